@@ -223,7 +223,7 @@ def _binding(setup: Setup, first: Seen | None) -> tuple[str, str]:
     return binding, MECHANISMS[binding]
 
 
-def _notes(burns: dict[float, Seen], single: bool, turned: str | None) -> Iterator[str]:
+def _notes(burns: Mapping[float, Seen], single: bool, turned: str | None) -> Iterator[str]:
     """What else should be known of burns of many loads."""
     if failed := sum(1 for one in burns.values() if one.reason):
         yield f"{failed} of {len(burns)} burns could not be solved and count as spilling"

@@ -28,13 +28,11 @@ from burnsim.studies.calibrate.repeats import Repeat
 from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of
 from burnsim.studies.search.objectives import IMPOSSIBLE, Limit, judged
 from burnsim.studies.search.space import Free
+from burnsim.studies.sweep.ranking import HIGH
 
 FAR = 1e9
 BLOCK = 8
 """Draws burnt at once; a design that can no longer keep a limit is left after them."""
-
-LARGER_IS_BETTER = ("efficiency", "efficiency_to_boil", "spill_margin", "boil_margin", "fuel_margin", "burnout")
-"""Figures of a trade-off of which more is wanted; of all others less."""
 
 
 Key = tuple[object, ...]
@@ -83,7 +81,7 @@ Goal = Callable[[Candidate], float]
 
 def goal_of(name: str, maximise: bool | None = None) -> Goal:
     """What is to be smallest: a figure, or its negative, by default as suits it; far away where a design has none."""
-    maximise = name in LARGER_IS_BETTER if maximise is None else maximise
+    maximise = name in HIGH if maximise is None else maximise
 
     def goal(one: Candidate) -> float:
         value = one.figures.get(name, math.nan)

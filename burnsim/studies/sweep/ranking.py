@@ -25,8 +25,9 @@ UNFIT = ("never lit", "never blooms", "quenched", "spills", "pressure", "light-b
 
 HIGH = (
     "efficiency", "efficiency_to_boil", "spill_margin", "boil_margin", "pressure_margin", "fuel_margin", "fuel_burnt",
+    "burnout",
 )  # fmt: skip
-"""Columns of which more is better."""
+"""Columns and figures of which more is better, in a ranking and in a trade-off alike."""
 LOW = (
     *(f"{mark}{what}" for mark in MARKS if mark in ("vapour", "bloom", "boil") for what in ("", "_fuel", "_volume")),
     "froth_max", "gallery_pressure_max", "well_pressure_max", "fuel_unburnt", "fuel_spilled", "fuel_left",
