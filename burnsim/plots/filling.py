@@ -93,7 +93,9 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     level = 0.5 * burner.height if rest is None else rest.gallery
     if rest is not None:
         ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
-    ax.annotate("\n".join(left), (-half - 4.0, level * MM), fontsize="small", va="center", ha="right")
+    low = level * MM < 0.7 * letter("small") * scale * len(left)  # or the lines would cross that of the ground
+    place = (-half - 4.0, 0.5 if low else level * MM)
+    ax.annotate("\n".join(left), place, fontsize="small", va="bottom" if low else "center", ha="right")
     _tilted(ax, limits)
     top = burner.height * MM + 2.0 * scale
     told = ""

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from burnsim.cli import main
+from burnsim.errors import InputError
 from burnsim.model.description.setup import Setup
 from burnsim.solve.results.spill import Levels
 from burnsim.studies.calibrate.factors_file import save_factors
@@ -182,6 +183,22 @@ def test_every_kind_of_burner(name, tmp_path, capsys):
     said = plain(capsys.readouterr().out)
     assert "whole burn" in said
     assert ("Relief" in said) == (name == "porch_open_well")  # neither an open cup nor a sealed chamber has one
+
+
+def test_the_map_is_of_the_pot_that_the_answer_is_for(tmp_path, monkeypatch, capsys):
+    """Where the pot as it is puts no jets out, the answer is for that pot, and its map too."""
+    asked = []
+    monkeypatch.setattr(margins, "map_spills", lambda *_, **how: asked.append(how["warm"]) or _no_map())
+    assert main(["fill", WEEKEND, "--map", str(tmp_path / "map.png")]) == 0
+    monkeypatch.setattr(
+        fill, "look", lambda *given: [seen._replace(quenched=seen.clearance < 9e-3) for seen in law(*given)]
+    )
+    assert main(["fill", WEEKEND, "--map", str(tmp_path / "map.png")]) == 0
+    assert asked == [False, True]
+
+
+def _no_map():
+    raise InputError("setup", "it", "has no map here", "none")
 
 
 @pytest.mark.parametrize(

@@ -121,7 +121,7 @@ def _save_map(path: str, setup: "Setup", limits: "FillLimits", units: str) -> No
 
     try:
         with bar("burning over a grid of loads and reliefs ..."):
-            found = map_spills(setup, margin=limits.margin)
+            found = map_spills(setup, margin=limits.margin, warm=limits.burning_sealed_warm is not None)
     except InputError as error:
         say(f"no map: {setup.name or 'the burner'} {error.problem}")
         return
