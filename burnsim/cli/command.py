@@ -57,7 +57,7 @@ def add_output(
     metavar: str = "FILE",
     required: bool = False,
 ) -> None:
-    """Add an option that names a file to write, which ends in one of the suffixes if there are any.
+    """Add an option that names a file to write, which ends in one of the suffixes if there are any ("": in none).
 
     The command refuses one that could not be written, or that it reads, before it does anything else.
     """

@@ -44,7 +44,9 @@ def _check(option: str, path: str, suffixes: tuple[str, ...], inputs: list[Path]
     target = Path(path)
     if suffixes and target.suffix.lower() not in suffixes:
         what = "a picture format" if suffixes == PICTURE_SUFFIXES else "a format that can be written"
-        raise InputError(option, path, f"is not {what}; allowed: " + ", ".join(suffixes), "choose another file name")
+        raise InputError(
+            option, path, f"is not {what}; allowed: " + ", ".join(filter(None, suffixes)), "choose another file name"
+        )
     try:
         a_folder = target.is_dir()
     except OSError as error:  # a name that is too long, a loop of links

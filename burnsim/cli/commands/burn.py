@@ -31,7 +31,10 @@ def add_to(commands: "Commands[argparse.ArgumentParser]") -> None:
     burn = add_command(commands, _burn, HELP, None)
     burn.add_argument("files", metavar="FILE", nargs="+", help="design file (TOML), or several")
     add_answers(burn, "the note; a list for several designs", "the picture of temperatures and power")
-    add_output(burn, "--series", words="save the curves as comma-separated values", metavar="FILE.csv")
+    series = (".csv", "")  # a device has no ending
+    add_output(
+        burn, "--series", suffixes=series, words="save the curves as comma-separated values in SI", metavar="FILE.csv"
+    )
     add_factors(burn)
     burn.set_defaults(file="")
 

@@ -271,7 +271,10 @@ def _words(block: Block | Title, styles: dict[str, Any]) -> list[Any]:
             return [_paragraph(block.text, styles["small" if block.small else "words"])]
         case Bullets():
             marks = (str(k) if block.numbered else "\u2022" for k in range(1, len(block.lines) + 1))
-            return [_paragraph(line, styles["bullet"], mark) for line, mark in zip(block.lines, marks, strict=True)]
+            style = styles["bullet"]
+            if block.numbered and len(block.lines) > 9:
+                style = style.clone("two digits", leftIndent=1.4 * style.leftIndent)
+            return [_paragraph(line, style, mark) for line, mark in zip(block.lines, marks, strict=True)]
     return []
 
 
@@ -330,7 +333,7 @@ def _pair(pair: Pair, width: float, setting: Setting) -> Any:
     left = (width - GUTTER) * pair.share
     right = width - GUTTER - left
     sides = [_set(pair.left, left, setting), "", _set(pair.right, right, setting)]
-    return _grid([sides], [left, GUTTER, right], pads=(0.0, 0.0, 0.0, 0.0), before=5.0)
+    return _grid([sides], [left, GUTTER, right], pads=(0.0, 0.0, 0.0, 0.0), before=5.0, after=3.0)
 
 
 def _form(form: Form, width: float, styles: dict[str, Any]) -> list[Any]:
