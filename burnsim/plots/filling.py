@@ -94,8 +94,8 @@ def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = 
     if rest is not None:
         ax.plot([-half - 3.0, -inner], [level * MM] * 2, color=BLUE, linewidth=1.1, label="_safe", zorder=4)
     low = level * MM < 0.7 * letter("small") * scale * len(left)  # or the lines would cross that of the ground
-    place = (-half - 4.0, 0.5 if low else level * MM)
-    ax.annotate("\n".join(left), place, fontsize="small", va="bottom" if low else "center", ha="right")
+    beside = (-half - 4.0, 0.5 if low else level * MM)
+    ax.annotate("\n".join(left), beside, fontsize="small", va="bottom" if low else "center", ha="right")
     _tilted(ax, limits)
     top = burner.height * MM + 2.0 * scale
     told = ""

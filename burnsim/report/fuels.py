@@ -87,6 +87,8 @@ def comparison_text(comparison: FuelComparison, units: str = "si") -> str:
     lines += [*LEGEND.splitlines(), "", "In the burner", *_table(rows, BURNT, units)]
     lines.append(f"least: smallest charge that boils the water, the primer on top; {OFTEN_MORE}.")
     lines.append("left: liquid at the end, and its water.")
+    if any(row.flame is not None for row in rows):
+        lines.append("flame: length of a jet's; beyond: share of the flames' heat that is set free above the pot.")
     warm = written(T20, "temperature", units)
     carried = CARRIED if any(row.cost is not None for row in rows) else CARRIED[:-1]
     if any(row.carried is not None for row in rows):

@@ -141,6 +141,7 @@ class TestFaces:
             ("--plot", "none/burn.png", "no directory"),
             ("--series", "none/burn.csv", "no directory"),
             ("--series", ".", "is a directory"),
+            ("--series", "burn.json", "allowed: .csv"),
         ],
     )
     def test_output_that_cannot_be_written(

@@ -215,8 +215,10 @@ def assert_refused(path: str, words: str, capsys: pytest.CaptureFixture[str]) ->
 def test_an_output_never_overwrites_the_design(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "design.toml"
     path.write_text(DESIGN, encoding="utf-8")
-    assert cli.main(["burn", str(path), "--series", str(path)]) == 2
-    assert "is itself a file that is read" in plain(capsys.readouterr().err)
+    (tmp_path / "curves.csv").symlink_to(path)
+    for name, why in (("curves.csv", "is itself a file that is read"), ("design.toml", "allowed: .csv")):
+        assert cli.main(["burn", str(path), "--series", str(tmp_path / name)]) == 2
+        assert why in plain(capsys.readouterr().err)
     assert path.read_text(encoding="utf-8") == DESIGN
 
 
@@ -299,6 +301,7 @@ WRONG_TYPES: list[tuple[str, str, Callable[[], object]]] = [
     ("site.wind", "not a number", lambda: burnsim.vary(SETUP, {"site.wind": [1]})),
     ("site", "not a table", lambda: burnsim.vary(SETUP, {"site": 3})),
     ("file", "is not a path", lambda: burnsim.load(None)),  # type: ignore[arg-type]
+    ("path", "is a table", lambda: burnsim.load({"burner": {}})),  # type: ignore[arg-type]
     ("file", "is not a path", lambda: burnsim.load(3)),  # type: ignore[arg-type]
     ("file", "is not a path", lambda: burnsim.load(b"x")),  # type: ignore[arg-type]
 ]

@@ -325,3 +325,12 @@ def test_a_home_made_blend_round_trips_in_its_fractions() -> None:
     again = Setup.from_dict(setup.to_dict()).charge.fuel
     assert again.components == fuel.components
     assert again.mole_fractions == pytest.approx(fuel.mole_fractions, rel=1e-12)
+
+
+def test_a_whole_count_may_come_as_a_float_of_a_table():
+    """A row of a data frame holds 24.0."""
+    assert replace(JETS, count=24.0) == replace(JETS, count=24)
+    assert type(replace(JETS, count=24.0).count) is int
+    for wrong in (24.5, math.inf, math.nan):
+        with pytest.raises(InputError, match="not a whole number"):
+            replace(JETS, count=wrong)

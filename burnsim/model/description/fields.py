@@ -216,12 +216,13 @@ def _quantity(value: object, spec: Spec, name: str) -> float:
 
 
 def _count(value: object, spec: Spec, name: str) -> int:
-    if isinstance(value, bool) or not isinstance(value, Integral):
+    whole = isinstance(value, float) and value.is_integer()  # such as a row of a data frame holds
+    if isinstance(value, bool) or not (whole or isinstance(value, Integral)):
         raise InputError(name, value, f"is not a whole number; {allowed(spec)}", spec.remedy)
-    number = int(value)
+    number = int(value)  # type: ignore[call-overload]  # one of the two
     if not spec.low <= number <= spec.high:
         raise InputError(name, number, f"is out of range; {allowed(spec)}", spec.remedy)
-    return number
+    return int(number)
 
 
 def check_other(value: object, spec: Spec, name: str) -> None:

@@ -37,6 +37,8 @@ def load(path: str | os.PathLike[str]) -> Setup:
     InputError
         For a file that cannot be read, is not text or not TOML, and for any key or value that makes no sense.
     """
+    if isinstance(path, Mapping):
+        raise InputError("path", path, "is a table, not a path", "give the table to Setup.from_dict")
     table, name = read_toml(path, "design", 'write key = "value" lines under [tables]', LARGEST_FILE), os.fspath(path)
     if not table:
         raise InputError("file", name, "is empty", "give at least the tables [burner] and [charge]")

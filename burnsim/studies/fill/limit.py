@@ -12,7 +12,7 @@ from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
-from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin
+from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin, check_margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.blend import density, fuel_record
@@ -57,6 +57,7 @@ def find_fill_limit(
         setup = vary(setup, {"site.tilt": tilt})
     tilt = setup.site.tilt
     check_whole("scan", scan, 3)
+    check_margin(margin)
     shut = closed(setup)
     vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
     warm = None
@@ -155,15 +156,15 @@ def burning_limits(
             seen = look([setup], engine)[0]
             if safe(seen, heads[k]):
                 burns[own] = seen
-    ends = {k: edge for k in ranges if (edge := _goes_out(asked[k][1], heads[k]))}
-    lit = list(ends)
+    fades = {k: fade for k in ranges if (fade := _goes_out(asked[k][1], heads[k]))}
+    lit = list(fades)
 
     def ask_lit(batch: Sequence[tuple[int, float]]) -> list[bool]:
         ask([(questions.index((lit[q], 0.0)), load) for q, load in batch])
         return [asked[lit[q]][1][load].stayed_lit for q, load in batch]
 
-    expect(sum(rounds(*edge, 2, OUT_WITHIN) for edge in ends.values()))
-    thresholds(ask_lit, list(ends.values()), points=2, tolerance=OUT_WITHIN)
+    expect(sum(rounds(*fade, 2, OUT_WITHIN) for fade in fades.values()))
+    thresholds(ask_lit, list(fades.values()), points=2, tolerance=OUT_WITHIN)
     for k in ranges:
         limits[k] = _limit(asked[k][0], margin, asked[k][1], heads[k])
     return limits

@@ -10,7 +10,7 @@ from burnsim.errors import InputError
 from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import DARK, burning_limits, scanned
-from burnsim.studies.fill.record import USUAL, Margin
+from burnsim.studies.fill.record import USUAL, Margin, check_margin
 from burnsim.studies.fill.relief import LEAST_NOTCH, NOTCHES, notched_square
 from burnsim.studies.fill.spill_runs import closed, look, may_quench, poor_contact
 
@@ -74,6 +74,7 @@ def map_spills(
         If its well cannot be closed, or for a load or an area that the burner cannot have.
     """
     setup = as_setup(setup)
+    check_margin(margin)
     import numpy as np
 
     shut = mapped(setup)

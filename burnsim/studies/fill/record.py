@@ -42,6 +42,12 @@ class Margin:
 USUAL = Margin()
 
 
+def check_margin(margin: object) -> None:
+    """Refuse what is no margin, such as a bare share."""
+    if not isinstance(margin, Margin):
+        raise InputError("margin", margin, "is not a Margin", "give burnsim.fill.Margin(head=3e-3, share=0.1)")
+
+
 @dataclass(frozen=True)
 class Limit:
     """One fill limit."""

@@ -13,7 +13,7 @@ from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import DARK, burning_head
-from burnsim.studies.fill.record import USUAL, Margin
+from burnsim.studies.fill.record import USUAL, Margin, check_margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
 from burnsim.studies.threshold import rounds, thresholds
 from burnsim.units.writing import Quantity, Text
@@ -84,6 +84,7 @@ def find_relief(
     out before they can spill, a pot with poor contact is looked at instead, and the relief holds for both.
     """
     setup = as_setup(setup)
+    check_margin(margin)
     given = setup if load is None else vary(setup, {"charge.volume": load})
     load = given.charge.volume
     none = Relief(None, None, width, depth, load, "", True, False)

@@ -1,5 +1,6 @@
 """Blends that distil: what is in the liquid and in the vapour as a charge boils or burns away."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -10,7 +11,7 @@ from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError, check_whole
 from burnsim.solve.results.result import Burn
 from burnsim.studies.arrays import Vector
-from burnsim.studies.fuels.spirit import check_pressure
+from burnsim.studies.fuels.spirit import as_blend, check_pressure
 from burnsim.substances.blend import Blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 
@@ -25,12 +26,14 @@ class Boiled(NamedTuple):
     vapour: tuple[float, ...]
 
 
-def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, last: float = 0.99) -> tuple[Boiled, ...]:
+def boil_away(
+    fuel: str | Mapping[str, float] | Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, last: float = 0.99
+) -> tuple[Boiled, ...]:
     """Boil a blend away in an open still, without a burner: each bit of vapour leaves for good.
 
     Parameters
     ----------
-    fuel : a blend
+    fuel : a name, a recipe by volume before mixing, or a blend
     pressure : of the air [Pa], 3e4 to 1.2e5
     steps : even steps of the share gone, 10 or more
     last : share of the moles at which to stop, up to 0.999 [-]
@@ -44,7 +47,7 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     dn_i = -y_i dn, by the classical fourth-order method of Runge and Kutta. Lord Rayleigh's equation,
     ln n = int dx/(y - x), is the same for two components. An azeotrope boils away without changing.
 
-    >>> last = boil_away(Blend("", ("ethanol", "water"), (0.5, 0.5), ""))[-1]
+    >>> last = boil_away("ethanol 50")[-1]
     >>> last.liquid[1] > 0.99
     True
 
@@ -56,6 +59,7 @@ def boil_away(fuel: Blend, pressure: float = ATMOSPHERE, *, steps: int = 200, la
     check_whole("steps", steps, 10, remedy="leave it out for 200")
     if not 0.0 < last <= 0.999:
         raise InputError("last", last, "is out of range; allowed above 0 up to 0.999", "leave it out for 0.99")
+    fuel = as_blend(fuel)
     record = fuel_record(fuel)
 
     def look(gone: float, moles: tuple[float, ...]) -> Boiled:

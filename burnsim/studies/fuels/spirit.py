@@ -1,12 +1,13 @@
 """A spirit on paper: what follows from its composition alone, without a burner."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from burnsim.closures.combustion import combustion_record
 from burnsim.closures.flammability import NEVER, flash_temperature
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE
 from burnsim.errors import InputError
-from burnsim.substances.blend import Blend, density, find_strength, fuel_record, molar_mass
+from burnsim.substances.blend import Blend, blend, density, find_strength, fuel_record, molar_mass
 from burnsim.substances.equilibrium import bubble_temperature, partial_pressures, vapour_pressure
 
 CARBON_MASS = 12.011e-3
@@ -31,12 +32,17 @@ class Spirit(NamedTuple):
     flash: float | None  # in a closed cup [K]; None if not between 220 and 400 K
 
 
-def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
+def as_blend(fuel: str | Mapping[str, float] | Blend) -> Blend:
+    """A blend as it is; a ready name, or a recipe by volume before mixing, as `blend` makes it."""
+    return fuel if isinstance(fuel, Blend) else blend(fuel)
+
+
+def describe_spirit(fuel: str | Mapping[str, float] | Blend, pressure: float = ATMOSPHERE) -> Spirit:
     """What a spirit is worth, from its composition alone.
 
     Parameters
     ----------
-    fuel : a blend
+    fuel : a name, a recipe by volume before mixing, or a blend
     pressure : of the air [Pa], 3e4 to 1.2e5
 
     Notes
@@ -55,12 +61,12 @@ def describe_spirit(fuel: Blend, pressure: float = ATMOSPHERE) -> Spirit:
     precursors (from memory, unverified). Flash point: H.-J. Liaw et al. 2002, J. Loss Prev. Process Ind. 15, 429, after
     Le Chatelier (from memory, unverified).
 
-    >>> from burnsim.substances.blend import blend
-    >>> spirit = describe_spirit(blend("ethanol"))
+    >>> spirit = describe_spirit("ethanol")
     >>> round(spirit.heating_value / 1e6, 1), round(spirit.carbon_dioxide, 2), round(spirit.free_carbon, 2)
     (26.8, 1.91, 0.26)
     """
     check_pressure(pressure)
+    fuel = as_blend(fuel)
     record = fuel_record(fuel)
     x = fuel.mole_fractions
     fire = combustion_record(fuel)

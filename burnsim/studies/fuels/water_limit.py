@@ -8,8 +8,9 @@ from burnsim.errors import InputError
 from burnsim.model import Design, as_setup, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.batches import sought
+from burnsim.studies.fuels.spirit import as_blend
 from burnsim.studies.threshold import Threshold
-from burnsim.substances.blend import Blend, blend, composition, watered
+from burnsim.substances.blend import Blend, composition, watered
 
 EXACT = 0.005
 """Width at which the search stops, as a share of the volume."""
@@ -73,7 +74,7 @@ def find_water_limits(
     setup = as_setup(setup)
     if setup.burner.jets is None:
         raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
-    spirits = [fuel if isinstance(fuel, Blend) else blend(fuel) for fuel in fuels]
+    spirits = [as_blend(fuel) for fuel in fuels]
     own = [composition(spirit, "volume").get("water", 0.0) for spirit in spirits]
     for spirit, share in zip(spirits, own, strict=True):
         if share > WETTEST - tolerance:

@@ -113,9 +113,12 @@ class Levers(Told, Tabled, Drawn):
 
     @property
     def fiery(self) -> tuple[Step, ...]:
-        """Steps and ways of a design that fails which would be advice but for the fire that they bring, best first."""
-        failing = bool(FAILS & codes_of(self.own))
-        return tuple(one for one in self._helpful() if failing and FIRES & set(one.gained))
+        """Steps and ways with which it works more often, no advice for the fire that they bring alone, best first.
+
+        More primer is none of them: less of it is what helps against such fire.
+        """
+        more = [one for one in self._helpful() if one.works - self.works > CLEAR and one.path != "charge.primer"]
+        return tuple(one for one in more if FIRES & set(one.gained))
 
     def _helpful(self) -> list[Step]:
         """Advice before it is asked what fire comes, best first."""

@@ -100,7 +100,7 @@ def ladders(
         if values is None and path == DRILLED:
             values = drill_sizes(low, high, DRILL_SETS[us])
         elif values is None and path == ROLLED:
-            values = (SHEETS, THOU)[us]
+            values = tuple(one for one in (SHEETS, THOU)[us] if low <= one <= high)
         elif values is None:
             rows = setup.burner.jets.rows if path == "burner.jets.count" and setup.burner.jets else 1
             values = _even(now, low, high, step * rows)

@@ -323,3 +323,11 @@ def test_failed_burns_are_seen_as_such():
     assert math.isnan(seen.clearance)
     assert not spill_runs.safe(seen, 0.0)
     assert not spill_runs.safe(seen, 3e-3)
+
+
+@pytest.mark.parametrize(
+    "find", [find_fill_limit, burnsim.find_relief, burnsim.fill.map_spills, burnsim.fill.make_pour_card]
+)
+def test_a_bare_share_is_no_margin(find):
+    with pytest.raises(burnsim.InputError, match=r"margin = 0.1 is not a Margin: give burnsim.fill.Margin"):
+        find(WEEKEND, margin=0.1)

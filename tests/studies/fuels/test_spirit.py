@@ -4,6 +4,7 @@ import chemicals
 import pytest
 
 from burnsim import InputError, blend
+from burnsim.studies.fuels.distillation import boil_away
 from burnsim.studies.fuels.spirit import Spirit, closed_cup, describe_spirit
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.recipe import READY
@@ -90,3 +91,9 @@ def test_every_ready_spirit_has_its_figures(name: str) -> None:
 def test_refuses_a_pressure_out_of_range(pressure: float) -> None:
     with pytest.raises(InputError, match="pressure"):
         describe_spirit(blend("ethanol"), pressure)
+
+
+def test_a_name_or_a_recipe_stands_for_its_spirit() -> None:
+    assert describe_spirit("ethanol 95") == describe_spirit(blend("ethanol 95"))
+    assert describe_spirit({"ethanol": 1.0}).heating_value == describe_spirit("ethanol").heating_value
+    assert boil_away("ethanol 95", steps=10) == boil_away(blend("ethanol 95"), steps=10)

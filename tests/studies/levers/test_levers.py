@@ -151,6 +151,26 @@ def test_a_way_out_that_flares_is_told_apart() -> None:
     assert "pot.rest bumps \N{RIGHTWARDS ARROW} stand: works in 100 % instead of 0 %, 'flare' comes" in told
 
 
+def test_a_step_that_works_more_often_and_lets_primer_run_off_is_told_apart() -> None:
+    """A lower wick mends half of the draws and holds less: no advice, though the design itself fails in none."""
+
+    def lower(setup: burnsim.Setup) -> dict[str, object]:
+        less = setup.burner.wick.height < BASE.burner.wick.height
+        out = not less and setup.factors.quench_flow > 1.0
+        return rule(setup) | {"codes": ["primer runs off"] * less + ["quenched", "no boil"] * out}
+
+    found = burnsim.find_levers(BASE, n=16, engine=engine(lower))
+    assert not found.own.verdicts
+    assert 0.2 < found.works < 0.8
+    assert all(one.path != "burner.wick.height" for one in found.advice)
+    assert [(one.path, one.works) for one in found.fiery] == [("burner.wick.height", 1.0)]
+
+
+def test_sheets_are_sought_from_half_to_twice_as_all_fields() -> None:
+    [wall] = [one for one in ladders(BASE, None, None) if one.path == "burner.wall_thickness"]
+    assert all(0.5 - 1e-9 <= value / wall.now <= 2.0 + 1e-9 for value in (*wall.lower, *wall.higher))
+
+
 def test_cliffs_of_the_jets_are_sought_from_a_quarter_to_four_times() -> None:
     def far(setup: burnsim.Setup) -> dict[str, object]:
         jets = setup.burner.jets
