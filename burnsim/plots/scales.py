@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, measure
+from burnsim.units.drills import drill_name, ruled
 from burnsim.units.table import DIMENSION_OF, Measure
-from burnsim.units.writing import shown
+from burnsim.units.writing import NBSP, shown
 
 DIFFERENCES = ("margin", "difference", "superheat", "subcooling")  # in the name of what has no zero
 SHARED = ("count", "height", "width", "diameter", "material", "thickness", "depth", "rows")
@@ -65,7 +66,9 @@ def value_text(path: str, value: object, units: str = "si") -> str:
 
     >>> from burnsim.units import plain
     >>> [plain(value_text("burner.jets.diameter", 0.85173e-3, units)) for units in ("si", "us")]
-    ['0.85 mm', '0.034 in']
+    ['0.85 mm', '0.0335 in']
+    >>> plain(value_text("burner.jets.diameter", 1.5875e-3, "us")), plain(value_text("pot.gap", 1.5875e-3, "us"))
+    ('1/16 in', '1/16 in')
     >>> plain(value_text("charge.volume", 38.456e-6)), value_text("burner.jets.count", 24)
     ('38.5 ml', '24')
     """
@@ -74,6 +77,9 @@ def value_text(path: str, value: object, units: str = "si") -> str:
         return value.name if isinstance(value, Blend) else str(value)
     if not np.isfinite(value):
         return "none"
+    if units == "us" and spec.dimension == "length":
+        name = drill_name(value) if path == "burner.jets.diameter" else ""
+        return f"{name}{NBSP}drill" if name else ruled(value, 3)
     small = abs(measure(spec.dimension, units).of(value)) < 1.0
     return shown(value, spec.dimension, units, 2 if small else 3)
 

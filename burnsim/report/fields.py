@@ -9,7 +9,7 @@ from burnsim.solve.results.verdicts import CODES
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS, measure, written
-from burnsim.units.drills import drill_name
+from burnsim.units.drills import drill_name, ruled
 from burnsim.units.writing import NBSP, shown, with_unit
 
 DRILLED = "burner.jets.diameter"
@@ -57,7 +57,8 @@ def field_text(path: str, value: object, units: str = "si") -> str:
         return str(value)
     if units == "us" and path == DRILLED and (name := drill_name(value)):
         return f"{name}{NBSP}drill"
-    return shown(value, spec.dimension, units, 4)
+    by_rule = units == "us" and spec.dimension == "length"
+    return ruled(value, 4) if by_rule else shown(value, spec.dimension, units, 4)
 
 
 def factors_text(setup: Setup, otherwise: str) -> str:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from burnsim.units.reading import DRILLS
 from burnsim.units.table import INCH
-from burnsim.units.writing import with_unit
+from burnsim.units.writing import shown, with_unit
 
 NUMBERED = tuple(int(size) * 2.54e-6 for size in DRILLS.split())  # diameters of number drills, 1 to 80 [m]
 METRIC_STEP = 0.05e-3  # of metric drill sets [m], common practice, no source
@@ -67,6 +67,19 @@ def inches(length: float) -> str:
     if steps > 0 and abs(length - steps * SIXTY_FOURTH) <= ON_THE_RULE:
         return with_unit(_fraction(steps), "in")
     return with_unit(f"{length / INCH:.3f}", "in")
+
+
+def ruled(length: float, digits: int) -> str:
+    """A length [m] in inches: as a fraction where it is one, else in so many digits.
+
+    >>> from burnsim.units import plain
+    >>> [plain(ruled(length, 4)) for length in (33.3375e-3, 1.0668e-3, 25.4e-3)]
+    ['1 5/16 in', '0.042 in', '1 in']
+    """
+    steps = round(length / SIXTY_FOURTH)
+    if steps > 0 and abs(length - steps * SIXTY_FOURTH) < EXACT:
+        return with_unit(_fraction(steps), "in")
+    return shown(length, "length", "us", digits)
 
 
 def sized(length: float, units: str = "si") -> str:

@@ -149,7 +149,7 @@ def test_search() -> None:
     [star] = [line for line in ax.get_lines() if line.get_marker() == "*" and line.get_label() != "_key"]
     poured = OUNCE * 1e-3 / density(CUP.charge.fuel, CUP.site.air_temperature) / parse("1 fl oz", "volume")
     assert (star.get_xdata()[0], star.get_ydata()[0]) == (pytest.approx(10.0), pytest.approx(poured))
-    assert plain(ax.texts[0].get_text()) == "jets diameter 0.039 in"
+    assert plain(ax.texts[0].get_text()) == "jets diameter 0.0394 in"
     assert plots.search(found, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [ml]"
     other = SimpleNamespace(**{**vars(found), "best": (), "nearest": one._replace(changes={"charge.fuel": "ethanol"})})
     assert plots.search(other, Figure().subplots()).get_ylabel() == "fuel burnt by the boil [g]"  # each has its density

@@ -13,7 +13,7 @@ from burnsim.studies.levers.steps import CLIFFS, DRILLED, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.units import told
-from burnsim.units.drills import drill_name, inches
+from burnsim.units.drills import drill_name, inches, ruled
 from burnsim.units.writing import MINUS, NBSP, with_unit
 
 AIMS = {
@@ -47,7 +47,7 @@ def _change(path: str, now: object, then: object, units: str) -> str:
     before, after = inches(now).removesuffix(f"{NBSP}in"), inches(then)
     if path == DRILLED:
         before = drill_name(now) or before
-        after = f"{name}, {after}" if (name := drill_name(then)) else after
+        after = f"{name}, {ruled(then, 3)}" if (name := drill_name(then)) else after
     return f"{before} \N{RIGHTWARDS ARROW} {after}"
 
 

@@ -10,7 +10,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.report.fields import DRILLED, LEFT_OUT
 from burnsim.substances.blend import Blend
 from burnsim.units import DIMENSIONS
-from burnsim.units.drills import drill_name
+from burnsim.units.drills import drill_name, ruled
 from burnsim.units.writing import shown
 
 if TYPE_CHECKING:
@@ -100,4 +100,6 @@ def _derived(setup: Setup, units: str) -> Iterator[str]:
 
 
 def _shown(value: float, dimension: str, units: str) -> str:
+    if units == "us" and dimension == "length":
+        return ruled(value, 4)
     return shown(value, dimension, units, 5 if units == "si" else 4)
