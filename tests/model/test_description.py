@@ -1,9 +1,11 @@
 """Descriptions: what can be built passes, what cannot is refused with field, range and remedy."""
 
+import ast
+import inspect
 import math
 import pickle
 from collections.abc import Callable
-from dataclasses import FrozenInstanceError, fields, replace
+from dataclasses import MISSING, FrozenInstanceError, fields, replace
 from functools import partial
 
 import pytest
@@ -21,6 +23,7 @@ from burnsim.model.description.screen import Screen
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import paths, vary
 from burnsim.substances.blend import blend
+from burnsim.units import DIMENSIONS
 
 JETS = Jets(count=26, diameter=1e-3, height=39e-3)
 DOUBLE = Burner(
@@ -334,3 +337,18 @@ def test_a_whole_count_may_come_as_a_float_of_a_table():
     for wrong in (24.5, math.inf, math.nan):
         with pytest.raises(InputError, match="not a whole number"):
             replace(JETS, count=wrong)
+
+
+@pytest.mark.parametrize("kind", [Burner, Charge, FeedSlots, Jets, Notches, Pot, Screen, Site, Wick])
+def test_type_checkers_are_told_the_fields_as_they_are(kind):
+    """The constructor that type checkers read has each field, its default, and a quantity as a number or a text."""
+    tree = ast.parse(inspect.getsource(kind))
+    [told] = [one for one in ast.walk(tree) if isinstance(one, ast.FunctionDef) and one.name == "__init__"]
+    names = [argument.arg for argument in told.args.args[1:]]
+    assert names == [one.name for one in fields(kind)]
+    own = [one.default for one in fields(kind) if one.default is not MISSING]
+    assert [ast.literal_eval(default) for default in told.args.defaults] == own
+    for argument, one in zip(told.args.args[1:], fields(kind), strict=True):
+        quantity = one.metadata["dimension"] in DIMENSIONS
+        assert ("Given" in ast.unparse(argument.annotation)) == quantity
+        assert ("None" in ast.unparse(argument.annotation)) == (one.default is None)

@@ -1,10 +1,16 @@
 """Frozen description of a burner."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from burnsim.model.description.checks import check_burner
 from burnsim.model.description.kinds import Shape
 from burnsim.substances.metals import Metal, metal_of
+
+if TYPE_CHECKING:
+    from burnsim.model.description.fields import Given
+    from burnsim.model.description.kinds import Kind
+    from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
 
 
 @dataclass(frozen=True)
@@ -46,6 +52,24 @@ class Burner(Shape):
     >>> Burner("open cup", outer_diameter=60e-3, height=30e-3).metal
     'aluminium'
     """
+
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            kind: Kind,
+            outer_diameter: Given,
+            height: Given,
+            wall_thickness: Given = 0.1e-3,
+            metal: str | Metal = "aluminium",
+            gallery_gap: Given | None = None,
+            rim_width: Given = 1e-3,
+            jets: Jets | None = None,
+            feed_slots: FeedSlots | None = None,
+            relief: Notches | None = None,
+            wick: Wick | None = None,
+            emissivity: Given | None = None,
+        ) -> None: ...
 
     def __post_init__(self) -> None:
         super().__post_init__()

@@ -2,13 +2,15 @@
 
 import contextlib
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description.fields import (
     Description,
+    Given,
     a_flag,
     a_metal,
     a_part,
@@ -95,6 +97,22 @@ class Pot(Description):
         1e-3, "length", 0.05e-3, 0.2, "height of the bottom above the rim", 'for no gap use rest = "full ring"'
     )
 
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            diameter: Given,
+            height: Given,
+            water: Given,
+            water_temperature: Given | None = None,
+            wall_thickness: Given = 0.6e-3,
+            metal: str | Metal = "aluminium",
+            lid: bool = True,
+            rest: Rest = "full ring",
+            bumps: int = 3,
+            gap: Given = 1e-3,
+        ) -> None: ...
+
     @property
     def above_rim(self) -> float:
         """Height of the bottom above the rim [m]; 0 where it stands on the whole of it."""
@@ -152,6 +170,16 @@ class Charge(Description):
         "never heat spirit before use; leave it out to start at the air's temperature",
     )
 
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            fuel: Blend | str | Mapping[str, float | str],
+            volume: Given,
+            primer: Given = 0.0,
+            temperature: Given | None = None,
+        ) -> None: ...
+
     def __post_init__(self) -> None:
         if not isinstance(self.fuel, Blend):
             object.__setattr__(self, "fuel", read_fuel(self.fuel, f"{self.PATH}.fuel"))
@@ -201,6 +229,18 @@ class Site(Description):
     )
     tilt: float = usual(0.0, "angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'")
     ground: GroundName = field(default="nothing", metadata=word(GROUNDS, "what the flat floor stands on"))
+
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            air_temperature: Given = 293.15,
+            altitude: Given = 0.0,
+            humidity: Given = 0.5,
+            wind: Given = 0.0,
+            tilt: Given = 0.0,
+            ground: GroundName = "nothing",
+        ) -> None: ...
 
 
 def _check_charge(charge: Charge) -> None:

@@ -20,6 +20,8 @@ from burnsim.units.reading import is_quantity
 from burnsim.units.writing import spelt
 
 Own = TypeVar("Own")
+Given = float | str
+"""A quantity as a constructor takes it: a number in SI, or a text with its unit; the field holds the number."""
 
 
 class Spec(NamedTuple):

@@ -1,10 +1,19 @@
 """Frozen descriptions of a burner's parts: jets, feed slots, relief notches and wick."""
 
 from dataclasses import dataclass, field
-from typing import ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from burnsim.errors import InputError
-from burnsim.model.description.fields import Description, a_text, own_material, quantity, usual, whole_number, word
+from burnsim.model.description.fields import (
+    Description,
+    Given,
+    a_text,
+    own_material,
+    quantity,
+    usual,
+    whole_number,
+    word,
+)
 from burnsim.substances.data_file import is_path
 from burnsim.substances.materials import WickMaterial, read_wick_material
 
@@ -55,6 +64,18 @@ class Jets(Description):
     )
     rows: int = field(default=1, metadata=whole_number(1, 6, "number of rows", "use 1 for a single ring"))
 
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            count: int,
+            diameter: Given,
+            height: Given | None = None,
+            direction: Direction = "side",
+            ring_diameter: Given | None = None,
+            rows: int = 1,
+        ) -> None: ...
+
 
 @dataclass(frozen=True)
 class FeedSlots(Description):
@@ -70,6 +91,10 @@ class FeedSlots(Description):
     width: float = usual(4e-3, "length", 0.2e-3, 0.1, "width of a slot", "measure along the wall")
     height: float = usual(2e-3, "length", 0.1e-3, 0.1, "height of a slot", "measure up from the floor")
 
+    if TYPE_CHECKING:
+
+        def __init__(self, count: int = 4, width: Given = 4e-3, height: Given = 2e-3) -> None: ...
+
 
 @dataclass(frozen=True)
 class Notches(Description):
@@ -84,6 +109,10 @@ class Notches(Description):
     count: int = field(metadata=whole_number(1, 100, "number of notches", "leave [burner.relief] out for none"))
     width: float = field(metadata=quantity("length", 0.1e-3, 0.1, "width of a notch", "measure along the rim"))
     depth: float = field(metadata=quantity("length", 0.1e-3, 0.05, "depth of a notch", "measure down from the rim"))
+
+    if TYPE_CHECKING:
+
+        def __init__(self, count: int, width: Given, depth: Given) -> None: ...
 
 
 @dataclass(frozen=True)
@@ -117,6 +146,17 @@ class Wick(Description):
     )
     pore_radius: float = usual(60e-6, "length", 1e-6, 1e-3, "radius of the pores", "60e-6 m suits fibre and felt")
     material: str | WickMaterial | None = field(default=None, metadata=a_text("what it is made of", optional=True))
+
+    if TYPE_CHECKING:
+
+        def __init__(
+            self,
+            height: Given = 12e-3,
+            thickness: Given = 1.5e-3,
+            porosity: Given = 0.8,
+            pore_radius: Given = 60e-6,
+            material: str | WickMaterial | None = None,
+        ) -> None: ...
 
     def __post_init__(self) -> None:
         given = self.material

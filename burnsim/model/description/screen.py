@@ -1,9 +1,9 @@
 """Frozen description of a windscreen round burner and pot."""
 
 from dataclasses import dataclass, field
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
-from burnsim.model.description.fields import Description, quantity, usual
+from burnsim.model.description.fields import Description, Given, quantity, usual
 
 
 @dataclass(frozen=True)
@@ -36,3 +36,7 @@ class Screen(Description):
     open_share: float = usual(
         0.1, "fraction", 0.0, 0.9, "share of the windscreen that is open near the ground", 'write 0.1 or "10 %"'
     )
+
+    if TYPE_CHECKING:
+
+        def __init__(self, height: Given, clearance: Given, open_share: Given = 0.1) -> None: ...
