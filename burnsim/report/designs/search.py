@@ -121,8 +121,12 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
     if found.prices:
         yield ""
         yield "What each limit costs"
-        for price in found.prices:
-            yield f"  {limit_text(price.limit, units)}: {_saving(found, price.saving, price.without, units)}"
+        costs = [(price, _saving(found, price.saving, price.without, units)) for price in found.prices]
+        costly = [f"  {limit_text(price.limit, units)}: {cost}" for price, cost in costs if cost != FREE]
+        yield from costly
+        if len(costly) < len(costs):
+            rest = "the other" if len(costs) - len(costly) == 1 else "each of the others"
+            yield f"  {rest if costly else 'each'} {FREE}"
     yield from _front_lines(found, units)
     if "charge.volume" in found.best[0].changes:
         yield ""
@@ -243,11 +247,14 @@ def _front_lines(found: Search, units: str) -> Iterator[str]:
         yield f"  {told[0]:>12} {told[1]:>10}   {what}{often}{warned}"
 
 
+FREE = "costs nothing by itself"
+
+
 def _saving(found: Search, saving: float | None, without: float | None, units: str) -> str:
     if saving is None or without is None:
         return "not known"
     if saving <= FINE * max(abs(without), 1e-12):
-        return "costs nothing by itself"
+        return FREE
     better, volume = "more" if found.maximise else "less", poured(found)
     amount = amount_told(found.objective, saving, units, volume)
     if FIGURES[found.objective] == "time":

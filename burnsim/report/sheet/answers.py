@@ -122,5 +122,5 @@ def fill_block(findings: Findings, units: str) -> Iterator[Block]:
         yield from (Words(f"{note}.", small=True) for note in (kept_words(fill, units), *notes(fill, units)))
     if isinstance(relief, str):
         yield Words(f"Relief: {relief}.", small=True)
-    else:
+    elif findings.burn.setup.burner.has_inner_wall:
         yield Words(relief_words(relief, units))
