@@ -79,7 +79,7 @@ def as_posterior(given: Known | None, name: str = "posterior") -> Posterior | No
     if isinstance(given, str | os.PathLike):
         return load_factors(given)
     problem = "is nothing that is known of the factors"
-    raise InputError(name, given, problem, "give a posterior of `calibrate`, or a file")
+    raise InputError(name, given, problem, "give the .posterior of what `calibrate` found, or its file")
 
 
 def load_factors(path: str | os.PathLike[str]) -> Posterior:
