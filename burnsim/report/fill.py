@@ -137,8 +137,8 @@ def _held_back(found: FillLimits, units: str) -> Iterator[str]:
 def rows(found: FillLimits) -> dict[str, Limit]:
     """The limits that people are told, by name: of two pots under which the well is sealed, the one that decides."""
     named = {name: limit for name, limit in limits(found).items() if name not in EITHER_POT}
-    if found.burning_sealed is found.burning_vented or not found.setup.burner.has_gallery:
-        del named["burning_sealed"]  # of a chamber sealed by design it is the other; a cup has nothing to press out
+    if found.sealed == found.burning_vented or not found.setup.burner.has_gallery:
+        del named["burning_sealed"]  # a burner that is sealed by design has one; a cup has nothing to press out
     return named
 
 

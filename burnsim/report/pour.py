@@ -11,8 +11,8 @@ from burnsim.units import told, written
 from burnsim.units.writing import shown
 
 LESS = (
-    "For one place, burnsim fill looks at more loads and may prove more than this card: a little, or much where jets "
-    "go out at some loads. Both are safe."
+    "For one place, burnsim fill looks at more loads and may prove more than this card, as a rule a few per cent. Both "
+    "are safe."
 )
 FEW = 2  # places that are named; more are counted
 

@@ -268,7 +268,7 @@ def test_no_map_of_what_never_lights(monkeypatch):
 def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(monkeypatch):
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
     dry = Limit(60e-6, None, "rim", "it runs over the rim", "head")
-    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: dry)
+    monkeypatch.setattr(fill, "burning_limits", lambda *args, **options: [dry])
     limits = burnsim.find_fill_limit(cup)
     ax = axes()
     plots.fill_levels(limits, ax=ax)
@@ -282,7 +282,7 @@ def test_where_no_burn_spills_the_right_half_holds_the_cold_load_that_runs_over(
 
 def test_on_a_slope_the_cold_load_that_runs_over_is_that_of_the_slope(monkeypatch):
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")
-    monkeypatch.setattr(fill, "burning_limit", lambda *args, **options: Limit(60e-6, None, "rim", "over", "head"))
+    monkeypatch.setattr(fill, "burning_limits", lambda *args, **options: [Limit(60e-6, None, "rim", "over", "head")])
     limits = burnsim.find_fill_limit(cup, tilt=math.radians(5.0))
     ax = axes()
     plots.fill_levels(limits, ax=ax)

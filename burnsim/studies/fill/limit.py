@@ -12,7 +12,7 @@ from burnsim.solve.engines import Engine
 from burnsim.solve.results.spill import MECHANISMS, OVER_THE_LIP
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
-from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin, check_margin
+from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin, check_margin, lower
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.blend import density, fuel_record
@@ -59,23 +59,28 @@ def find_fill_limit(
     check_whole("scan", scan, 3)
     check_margin(margin)
     shut = closed(setup)
-    vented = burning_limit(setup, margin=margin, scan=scan, engine=engine)
-    warm = None
+    cold, warm = _under_pots(setup, margin, scan, engine)
+    vented = lower(cold, warm)
     if isinstance(shut, str):
-        sealed = Limit(None, None, None, shut)
-    elif shut is setup:
-        sealed = vented
+        sealed, warm = Limit(None, None, None, shut), None
     else:
-        burns: dict[float, Seen] = {}
-        [sealed] = burning_limits([(shut, burns)], margin=margin, scan=scan, engine=engine)
-        if UNLIT in sealed.notes:
+        sealed, warm = (cold, warm) if shut == setup else _under_pots(shut, margin, scan, engine)
+        if UNLIT in sealed.notes and shut is not setup:
             sealed = Limit(None, None, None, DARK)
-        elif may_quench(shut) and (sealed.dark or any(seen.quenched for seen in burns.values())):
-            warm = burning_limit(poor_contact(shut), margin=margin, scan=scan, engine=engine)
     level, dry_level, tilted, dry_tilted = (
         at_rest(setup, slope, margin, dry=dry) for slope in (0.0, tilt) for dry in (False, True)
     )
     return FillLimits(setup, margin, level, dry_level, tilted, dry_tilted, vented, sealed, warm)
+
+
+def _under_pots(setup: Setup, margin: Margin, scan: int, engine: Engine) -> tuple[Limit, Limit | None]:
+    """The limit over a burn, and that under a pot that hardly cools the rim where the pot as it is puts jets out."""
+    burns: dict[float, Seen] = {}
+    [cold] = burning_limits([(setup, burns)], margin=margin, scan=scan, engine=engine)
+    goes_out = cold.dark or any(seen.quenched for seen in burns.values())
+    if not may_quench(setup) or UNLIT in cold.notes or not goes_out:
+        return cold, None
+    return cold, burning_limit(poor_contact(setup), margin=margin, scan=scan, engine=engine)
 
 
 def at_rest(setup: Setup, tilt: float, margin: Margin = USUAL, *, dry: bool = False) -> Limit:

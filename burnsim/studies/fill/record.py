@@ -76,6 +76,18 @@ class Limit:
         return self.proven_to if self.dark else self.volume
 
 
+def lower(cold: Limit, warm: Limit | None) -> Limit:
+    """The lower of two limits, under a pot that cools the rim and one that hardly does; the second as far as known."""
+    if warm is None:
+        return cold
+    if cold.volume is None and cold.binding is not None:
+        return cold
+    if cold.volume is None or warm.volume is None or warm.volume <= cold.volume:
+        return warm
+    proven = None if warm.proven is None else min(warm.proven, cold.volume)
+    return replace(cold, stayed_lit=warm.stayed_lit, dark=warm.dark, proven_to=proven)
+
+
 @dataclass(frozen=True, repr=False)
 class FillLimits(Told, Tabled, Drawn):
     """How much a burner may be loaded.
@@ -87,7 +99,8 @@ class FillLimits(Told, Tabled, Drawn):
     cold_level, cold_tilted : at rest, upright and on that slope, jets taken as wetted: surface tension holds nothing
         back
     cold_level_dry, cold_tilted_dry : the same while the outer faces of the jets are dry and hold liquid back
-    burning_vented : over the whole burn as designed
+    burning_vented : over the whole burn as designed; where a pot flat on the rim puts jets out, the lower of that and
+        of one under a pot that hardly cools it
     burning_sealed : over the whole burn with the well sealed
     burning_sealed_warm : the same where the pot hardly cools the rim; None unless the pot put jets out in
         `burning_sealed`
@@ -119,15 +132,7 @@ class FillLimits(Told, Tabled, Drawn):
     @property
     def sealed(self) -> Limit:
         """The limit with the well sealed, whether the pot cools the rim or hardly does: the lower of the two."""
-        cold, warm = self.burning_sealed, self.burning_sealed_warm
-        if warm is None:
-            return cold
-        if cold.volume is None and cold.binding is not None:
-            return cold
-        if cold.volume is None or warm.volume is None or warm.volume <= cold.volume:
-            return warm
-        proven = None if warm.proven is None else min(warm.proven, cold.volume)
-        return replace(cold, stayed_lit=warm.stayed_lit, dark=warm.dark, proven_to=proven)
+        return lower(self.burning_sealed, self.burning_sealed_warm)
 
     @property
     def gallery_holds(self) -> float | None:

@@ -78,6 +78,35 @@ def test_a_burn_that_all_but_spills_proves_nothing_of_loads_that_went_out():
     assert proof({1.0: LIT, 2.0: near, 3.0: OUT, 4.0: near}, 4.0, 3e-3) == Proof(2.0, 1.0, "its jets go out", 3.0)
 
 
+def test_a_pot_that_puts_jets_out_hides_no_limit_of_the_design_itself(monkeypatch):
+    """Flat on a plain rim, the design is the burner with its well sealed: one limit, told once.
+
+    The cold pot puts the jets out above 50 ml; one that hardly cools the rim does not, and shows all up to the spill.
+    """
+
+    def cooled(setups, engine="auto"):
+        return [
+            seen(setup.charge.volume, 100 * ML, 50 * ML if setup.factors.rim_contact >= 1.0 else math.inf)
+            for setup in setups
+        ]
+
+    monkeypatch.setattr(fill, "look", cooled)
+    found = find_fill_limit(vary(WEEKEND, {"pot.rest": "full ring"}))
+    assert found.burning_vented.proven == found.sealed.proven == pytest.approx(90 * ML, abs=0.2 * ML)
+    assert "burning_sealed" not in rows(found)
+    assert "the cold pot puts the jets out" in found.summary()
+    monkeypatch.setattr(fill, "look", lambda setups, engine="auto": [OUT for _ in setups])
+    assert find_fill_limit(vary(WEEKEND, {"pot.rest": "full ring"})).safe is None
+
+
+def test_a_steeper_stand_holds_less_under_a_flat_pot():
+    """Whole burns of 24 jets in a taller cup, the pot flat on its rim: it goes out at most loads as it is."""
+    cup = {"burner.height": "50 mm", "burner.jets.height": "42 mm", "charge.fuel": "ethanol 95"}
+    setup = vary(WEEKEND, {**cup, "pot.rest": "full ring"})
+    safe = [find_fill_limit(setup, tilt=f"{tilt} deg", engine="compiled").safe for tilt in (0, 5, 10)]
+    assert safe[0] > safe[1] > safe[2] > 0.0
+
+
 def test_loads_that_stay_lit_beside_the_spill_alone_change_nothing(monkeypatch):
     """Its jets go out from 50 ml on; whether they light again just below the spill, the same load is safe."""
     told = []
