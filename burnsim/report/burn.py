@@ -67,7 +67,7 @@ def burn_text(burn: Outcome, units: str = "si") -> str:
         lines += ["", "Laws used outside their range", *(f"  - {told(text, units)}" for text in burn.warnings)]
     otherwise = (
         ". Until the model has learnt from a bench log, times and power may well be a\n"
-        "third off; burnsim.BANDS lists the uncertain factors and how far each may stray."
+        "third off, and jets that barely hold may go out: burnsim predict tells how likely."
     )
     return "\n".join([*lines, "", factors_text(setup, otherwise)])
 
