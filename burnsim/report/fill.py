@@ -166,7 +166,7 @@ def pour_words(found: FillLimits, units: str) -> str:
     pot = "without a pot" if setup.pot is None else "with this pot"
     stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
     where = f"of {setup.charge.fuel.name} {pot} {stand}"
-    name, limit = _lowest(found)
+    name, limit = lowest(found)
     why = f"because {_place(name, limit)}{row_words(limit, units)[1]}"
     if found.safe is None:
         return f"no load {where} is known to be safe, {why}"
@@ -176,7 +176,7 @@ def pour_words(found: FillLimits, units: str) -> str:
     return answer + ("; not with the pot flat on the rim, where nothing is known" if unknown else "")
 
 
-def _lowest(found: FillLimits) -> tuple[str, Limit]:
+def lowest(found: FillLimits) -> tuple[str, Limit]:
     """The limit that decides how much to pour, with its name."""
     named = {name: limit for name, limit in rows(found).items() if limit.volume or limit.binding}
     return next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
@@ -189,7 +189,7 @@ def _place(name: str, limit: Limit) -> str:
 
 def why_no_more(found: FillLimits, units: str) -> str:
     """Why no more may be poured, without the load that is told beside it."""
-    name, limit = _lowest(found)
+    name, limit = lowest(found)
     if limit.dark:
         return f"{_place(name, limit)}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
     return f"{PLACES[name]}{told(limit.reason, units)}"

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from burnsim.model.at_site import poured_density
 from burnsim.report.burn import poured
 from burnsim.report.fields import on_wick, share_text
-from burnsim.report.fill import at_most, kept_words, notes, own_load, pour_words, relief_words, told_rows
+from burnsim.report.fill import at_most, kept_words, lowest, notes, own_load, pour_words, relief_words, told_rows
 from burnsim.report.sheet.blocks import Answer, Answers, Block, Heading, Table, Words
 from burnsim.report.sheet.findings import Findings
 from burnsim.report.sheet.risks import GRAVE, first_warning
@@ -81,7 +81,7 @@ def _watch(findings: Findings, units: str) -> Answer:
     what, how = first_warning(findings.burn, findings.prediction)
     own = "" if isinstance(fill, str) else own_load(fill, units)
     if own and not drawn.intersection(GRAVE) and ENDS_EARLY.isdisjoint(drawn):
-        what, how = "too much fuel loaded", own
+        what, how = "more fuel than is proven safe" if lowest(fill)[1].dark else "too much fuel loaded", own
     return Answer("watch for", what, (how,))
 
 

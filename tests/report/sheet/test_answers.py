@@ -71,6 +71,9 @@ def test_what_does_not_happen_has_its_reason(whole: Findings) -> None:
     over = whole._replace(fill=dataclasses.replace(fill, setup=full))
     assert "43.0 ml: 2.0 ml more than that" in told(over)[2][2]
     assert told(over)[3][1] == "too much fuel loaded"
+    dark = dataclasses.replace(fill.burning_vented, dark="its jets go out", proven_to=30e-6)
+    unproven = over._replace(fill=dataclasses.replace(over.fill, burning_vented=dark))
+    assert told(unproven)[3][1] == "more fuel than is proven safe"
     spilling = dataclasses.replace(burn, verdicts=(Verdict("spills", "made up"),))
     assert told(over._replace(burn=spilling))[3][1] == "liquid or froth spills"
     out = dataclasses.replace(burn, verdicts=(Verdict("flare", "made up"), Verdict("quenched", "made up")))
