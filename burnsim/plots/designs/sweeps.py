@@ -512,7 +512,7 @@ def _fields(dataset: "xarray.Dataset", variable: str, x: str | None, y: str | No
     if len(dims) != 2:
         raise InputError(
             "dataset", ", ".join(dims) or "nothing", "varies, and a map needs two fields that vary",
-            "pick values of the others with burnsim.sweeps.select, or sweep two fields",
+            "pick values of the others with burnsim.sweeps.select, or draw plots.sweep_panels",
         )  # fmt: skip
     up = y or next(name for name in dims if name != x)
     along = x or next(name for name in reversed(dims) if name != up)
