@@ -79,8 +79,8 @@ def _watch(findings: Findings, units: str) -> Answer:
     """
     fill, drawn = findings.fill, {verdict.code for verdict in findings.burn.verdicts}
     what, how = first_warning(findings.burn, findings.prediction)
-    own = "" if isinstance(fill, str) else own_load(fill, units)
-    if own and not drawn.intersection(GRAVE) and ENDS_EARLY.isdisjoint(drawn):
+    harmless = not drawn.intersection(GRAVE) and ENDS_EARLY.isdisjoint(drawn)
+    if harmless and not isinstance(fill, str) and (own := own_load(fill, units)):
         what, how = "more fuel than is proven safe" if lowest(fill)[1].dark else "too much fuel loaded", own
     return Answer("watch for", what, (how,))
 
