@@ -385,12 +385,11 @@ def test_liquid_above_the_jets_runs_out_by_torricelli(monkeypatch: pytest.Monkey
     assert started - head > 2e-3
 
 
-def test_manometer_of_a_covered_well(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_manometer_of_a_covered_well() -> None:
     """A boiling well under a pot on a plain rim: its pressure stands against the gallery's liquid, 13.7 mm/100 Pa.
 
     The figure is 100 Pa/(rho g) for alcohol of 745 kg/m3, near its boiling point.
     """
-    monkeypatch.setattr(march_room, "HORIZON", 150.0)
     result = burnt(DOUBLE, 1e-4)
     p = result.parameters
     seen = 0
