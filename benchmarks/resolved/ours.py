@@ -159,6 +159,7 @@ def state_of(case: Case, setup: Setup, p: Parameters) -> State:
         first,
         gallery_heat=standing_warm(first.gallery, warm, p.gallery, p),
         well_heat=standing_warm(first.well, warm, p.well, p),
+        collar_heat=(case.rim_temperature - DATUM) * p.collar.capacity,
         rim_heat=(case.rim_temperature - DATUM) * p.walls.rim_capacity,
         wall_heat=(case.high_wall_temperature - DATUM) * p.walls.dry_capacity,
         pot_heat=pot_heat,

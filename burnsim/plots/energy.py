@@ -170,7 +170,11 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the burner", "wick's flame to liquid", walls.wick_to_liquid),
         Flow("to the burner", "well's flame to liquid", flows.pool.heat),
         Flow("to the burner", "well's flame to rim", fire.edge_to_rim),
-        Flow("to the burner", "walls to liquid", walls.outer_foot + walls.gallery_inner + walls.well_inner),
+        Flow(
+            "to the burner",
+            "walls to liquid",
+            walls.outer_foot + walls.gallery_inner + walls.well_inner - flows.gas.from_feet,
+        ),
         Flow("to the burner", "top plate to liquid", walls.underside),
         Flow("to the pot", "gas to bottom", pot.bottom),
         Flow("to the pot", "gas to side wall", pot.wall),
@@ -180,7 +184,9 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("to the pot", "well's vapour, condensed", flows.gas.reflux),
         Flow("away", "flue gas", pot.flue),
         Flow("away", "radiation past the pot", pot.radiation_lost),
-        Flow("away", "from the burner's walls", walls.gallery_loss + walls.well_loss + walls.rim_loss),
+        Flow(
+            "away", "from the burner's walls", walls.gallery_loss + walls.well_loss + walls.collar_loss + walls.rim_loss
+        ),
         Flow("away", "from the pot, dry", pot.loss),
         Flow("away", "steam", pot.steam_heat),
         Flow("away", "unburnt vapour", fire.unburnt_heat),

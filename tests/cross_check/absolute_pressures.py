@@ -45,11 +45,13 @@ from burnsim.solve.ignition import lighting
 from burnsim.substances.fuel import diffusivity, gas_heat_capacity, liquid_volume, vapour_viscosity, viscosity
 
 HORIZON = 4.0 * 3600.0
-SCALE = np.array([0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3, 10.0, 1.0])
+SCALE = np.array(
+    [0.01, 0.01, 50.0, 50.0, 10.0, 1e-3, 0.1, 1e3, 1.0, 1e-4, 1.0, 1e-4, 0.1, 0.1, 1.0, 1e-3, 10.0, 1.0, 1.0]
+)
 """Sizes of the states that matter."""
 
 (LIQUID, WELL, HEAT, WELL_HEAT, RIM, WICK, WATER, POT, GAUGE) = range(9)
-(AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW, DRY, HOT_TOP) = range(9, 18)
+(AIR, WELL_GAUGE, WELL_AIR, BURNT, OUT, CHILL, DEW, DRY, HOT_TOP, COLLAR) = range(9, 19)
 
 
 def switch(event: str, regime: Regime) -> Regime:
@@ -157,12 +159,14 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     gallery = liquid((float(y[LIQUID]),), float(y[HEAT]), float(y[CHILL]), p.gallery, p)
     well = liquid((float(y[WELL]),), float(y[WELL_HEAT]), 0.0, p.well, p)
     rim = min(max(DATUM + float(y[RIM]) / p.walls.rim_capacity, 180.0), 1800.0)
+    ringed = p.collar.present > 0.0
+    collar = min(max(DATUM + float(y[COLLAR]) / p.collar.capacity, 180.0), 1800.0) if ringed else rim
     water, pot_heat = float(y[WATER]), float(y[POT])
     temperature_of_pot = pot_temperature(water, pot_heat, p)
 
     wick = wick_flame(float(y[WICK]), gallery if p.gallery.present > 0.0 else well, regime.wick, p)
     dry = DATUM + float(y[DRY]) / p.walls.dry_capacity
-    walls = wall_flows(gallery, well, rim, dry, wick, p)
+    walls = wall_flows(gallery, well, collar, rim, dry, wick, p)
     gallery, well = stratified(gallery, float(y[HOT_TOP]), p), stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
@@ -171,16 +175,22 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     gauge, well_gauge = float(y[GAUGE]), 0.0
     space = headspace(gallery, p.gallery, gauge, float(y[AIR]), p)
     rich = space.rich
-    made = boil_rate(gallery, walls.into_gallery, gauge, p) + diffused(gallery, p.gallery, rich, p)
     mass = rich * gallery.vapour_mass + (1.0 - rich) * AIR_MOLAR_MASS
     leaving, hot = 0.0, gallery.temperature
+    upper = p.collar.beside * collar + (1.0 - p.collar.beside) * rim
     for _ in range(3):  # the gas is heated on its way by as much as its flow allows
         leaving = through(p.jets.outlet, gauge, mass, hot, p)
         transfer = (
             p.jets.superheat_coefficient * p.jets.superheat_perimeter * max(p.gallery.height - gallery.level, 0.0)
         )
         capacity = gas_heat_capacity(gallery.gas_heat, gallery.temperature, hot)
-        hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, rim)
+        hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, upper)
+
+    out = max(leaving, 0.0)
+    superheat = out * rich * superheating(gallery, hot)
+    dry_wall = max(p.gallery.height - gallery.level, 1e-9)
+    feet = superheat * 0.5 * min(max(p.walls.rim_base - gallery.level, 0.0) / dry_wall, 1.0)
+    made = boil_rate(gallery, walls.into_gallery - feet, gauge, p) + diffused(gallery, p.gallery, rich, p)
 
     # well: the same, with its notches or leak; an open well has the open air above it
     present = p.well.present > 0.0 and p.gallery.present > 0.0
@@ -208,27 +218,26 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     speed = velocity(still.drive, donor.density, viscosity(donor.temperature, p.fuel), *opening) if present else 0.0
     slots = slot_flows(gallery, well, -lead, speed, p)
 
-    out = max(leaving, 0.0)
     vapour_out, air_out = out * rich, out * (1.0 - rich)
     air_in = max(-leaving, 0.0)
     vent_out = max(venting, 0.0) * well_rich
-    superheat = vapour_out * superheating(gallery, hot)
     crossed = forth * superheating(gallery, well.temperature)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
-        crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        feet, crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
     )  # fmt: skip
     gas = refluxed(gas, gallery, well, wick, temperature_of_pot, rim, regime, p)
     dripping, vent_out = vent_out - gas.well_vapour, gas.well_vapour
-    fire = fire_flows(gas, pool, gallery, well, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
+    fire = fire_flows(gas, pool, gallery, well, collar, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
-    flows = Flows(gallery, well, regime, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
+    flows = Flows(gallery, well, regime, collar, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
-    slopes = np.zeros(18)
+    slopes = np.zeros(19)
     slopes[LIQUID] = -made - slots.out + slots.back
     slopes[WELL] = -well_made + dripping + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
+    slopes[HEAT] -= feet
     slopes[WELL_HEAT] = (
         walls.into_well
         + min(walls.divider, 0.0)
@@ -245,8 +254,14 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     slopes[DRY] = walls.warming
     slopes[RIM] = (
         fire.jets_to_rim + fire.wick_to_rim + fire.edge_to_rim - walls.from_rim - walls.rim_loss - pot.contact
-        - superheat - crossed
+        - superheat + feet - crossed
     )  # fmt: skip
+    if ringed:
+        slopes[COLLAR] = fire.to_collar - walls.from_upper - walls.risen - walls.collar_loss
+        slopes[COLLAR] -= p.collar.beside * (superheat - feet)
+        slopes[RIM] -= fire.to_collar - walls.risen - p.collar.beside * (superheat - feet)
+    else:
+        slopes[RIM] -= walls.from_upper
     slopes[WICK] = -wick.rate
     slopes[WATER] = -pot.evaporation - pot.boil_off
     if p.pot.present > 0.0:
@@ -299,6 +314,7 @@ def cross_check(setup: Setup, rtol: float = 1e-5, method: str = "BDF") -> Course
         [
             body.moles, first.well[0], warmth, first.well_heat, first.rim_heat, first.wick,
             first.water, first.pot_heat, 0.0, first.air, 0.0, dry, 0.0, 0.0, 0.0, 0.0, first.wall_heat, 0.0,
+            first.collar_heat,
         ]
     )  # fmt: skip
     charged = fuel_aboard(y, p)

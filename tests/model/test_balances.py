@@ -94,7 +94,7 @@ def wild(draw: st.DrawFn) -> tuple[str, State, Regime]:
         return draw(st.one_of(st.floats(low, high), st.floats(-1e-3, 1e-3), st.just(0.0)))
 
     moles = [spread(-5.0, 50.0) for _ in range(2 * n)]
-    heats = [spread(-1e7, 1e8) for _ in range(4)]
+    heats = [spread(-1e7, 1e8) for _ in range(5)]
     heats[1:1] = [spread(-50.0, 500.0) for _ in range(2)]  # a gallery's liquid, colder in the mean than on top
     rest = [
         spread(-1.0, 1.0),
@@ -130,6 +130,7 @@ def tame(draw: st.DrawFn) -> tuple[str, State, Regime]:
             draw(st.floats(0.0, 30.0)),
             draw(st.floats(0.0, 40.0)),
             warm(moles[n:], p.well.metal),
+            p.collar.capacity * draw(st.floats(-38.0, 700.0)),
             p.walls.rim_capacity * draw(st.floats(-38.0, 700.0)),
             p.walls.dry_capacity * draw(st.floats(-38.0, 700.0)),
             first.wick * draw(st.floats(0.0, 1.0)),
@@ -177,6 +178,7 @@ def check_conserved(state: State, flows: Flows, p: Parameters) -> None:
     heats = (
         d.gallery_heat,
         d.well_heat,
+        d.collar_heat,
         d.rim_heat,
         d.wall_heat,
         d.wick * p.wick.enthalpy,
@@ -323,7 +325,7 @@ def test_pressures_of_both_sides_are_roots_of_their_balances(
     p = replace(p, slots=slotted, vent=replace(p.vent, outlet=replace(p.vent.outlet, leak=leak)))
     well = boiling(subcooling, level * p.slots.height * p.well.area, "well", p)
     gallery = boiling(11.0, head * p.gallery.area + 1e-7, "gallery", p)
-    walls = replace(wall_flows(gallery, well, 450.0, 400.0, NO_WICK, p), into_well=heating, into_gallery=0.0)
+    walls = replace(wall_flows(gallery, well, 450.0, 450.0, 400.0, NO_WICK, p), into_well=heating, into_gallery=0.0)
     space = headspace(gallery, 0.0, 450.0, walls, p)
     gases = joined_gases(gallery, well, space, 450.0, walls, 0.0, p)
     lead = gases.well_gauge - gases.gallery_gauge
@@ -354,7 +356,7 @@ def test_the_inside_of_a_cup_that_has_run_dry_loses_heat_to_the_room() -> None:
     rim = 500.0
 
     def lost(body: Liquid) -> float:
-        return wall_flows(body, body, rim, 400.0, NO_WICK, p).rim_loss
+        return wall_flows(body, body, rim, rim, 400.0, NO_WICK, p).rim_loss
 
     area = p.walls.outer_perimeter * p.walls.top
     height = 0.5 * p.walls.top
@@ -375,9 +377,9 @@ def test_a_gallery_under_pressure_gives_the_gas_that_its_heat_makes(heating: flo
     body = liquid(first.gallery, 0.0, 0.0, few.gallery, few)
     hot = liquid(first.gallery, (130.0 - body.superheat) * body.capacity, 0.0, few.gallery, few)
     walls = replace(
-        wall_flows(hot, hot, 450.0, 400.0, NO_WICK, few), into_gallery=heating, divider=0.0, gallery_loss=0.0
+        wall_flows(hot, hot, 450.0, 450.0, 400.0, NO_WICK, few), into_gallery=heating, divider=0.0, gallery_loss=0.0
     )
-    gases = gas_flows(hot, hot, 0.0, 450.0, walls, 0.0, 0.0, few)
+    gases = gas_flows(hot, hot, 0.0, 450.0, 450.0, walls, 0.0, 0.0, few)
     assert gases.gallery_pressure > 5e4
     cooling = (heating - gases.gallery_vapour * hot.latent) / hot.capacity  # [K/s]
     held = gas_held(hot.temperature, hot.volume, few.gallery, few)
@@ -393,9 +395,10 @@ def glowing(name: str, rim: float) -> tuple[Flows, Parameters]:
     for _ in range(8):
         body = liquid(first.gallery, heat, 0.0, p.gallery, p)
         heat -= (body.superheat - 1e-3) * body.capacity
+    collar_heat = p.collar.capacity * (rim - 298.15)
     rim_heat = p.walls.rim_capacity * (rim - 298.15)
     wall_heat = p.walls.dry_capacity * (0.5 * (rim + body.temperature) - 298.15)
-    state = replace(first, gallery_heat=heat, rim_heat=rim_heat, wall_heat=wall_heat, air=0.0)
+    state = replace(first, gallery_heat=heat, collar_heat=collar_heat, rim_heat=rim_heat, wall_heat=wall_heat, air=0.0)
     return balances(state, Regime(0.0, 1.0, 0.0), p), p
 
 
@@ -445,10 +448,14 @@ def test_the_rim_gives_what_the_vapour_takes_and_the_flame_has_it(taken: str, li
 
     def given(more: float) -> tuple[float, float, float]:
         gas = replace(flows.gas, **{taken: getattr(flows.gas, taken) + more})
-        fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, NO_WICK, 0.0, regime, p)
+        fire = fire_flows(gas, flows.pool, flows.gallery, flows.well, 550.0, 550.0, NO_WICK, 0.0, regime, p)
         rates = derivatives(replace(flows, gas=gas, fire=fire), p)
         n = p.components
-        return unpack(rates, n).rim_heat, fire.gas_heat, unpack_tallies(rates[state_size(n) :], n).unburnt_heat
+        return (
+            unpack(rates, n).rim_heat + unpack(rates, n).collar_heat,
+            fire.gas_heat,
+            unpack_tallies(rates[state_size(n) :], n).unburnt_heat,
+        )
 
     rim, burnt, unburnt = [b - a for a, b in zip(given(0.0), given(10.0), strict=True)]
     assert rim == pytest.approx(-10.0, rel=1e-9)

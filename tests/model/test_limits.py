@@ -72,6 +72,7 @@ def insulated(p: Parameters) -> Parameters:
         p,
         gallery=replace(p.gallery, loss=0.0),
         well=replace(p.well, loss=0.0),
+        collar=replace(p.collar, loss=0.0, emission=0.0),
         walls=replace(p.walls, rim_loss=0.0, rim_emission=0.0, contact=0.0, pot_emission=0.0),
     )
 
@@ -106,6 +107,7 @@ def warmed(p: Parameters, state: State, gallery: float, well: float, rim: float)
         airy(state),
         gallery_heat=heat(state.gallery, p.gallery.metal, gallery),
         well_heat=heat(state.well, p.well.metal, well),
+        collar_heat=p.collar.capacity * (rim - DATUM),
         rim_heat=p.walls.rim_capacity * (rim - DATUM),
         wall_heat=p.walls.dry_capacity * (0.5 * (rim + gallery) - DATUM),
     )
@@ -130,8 +132,8 @@ def test_hot_pot_cools_as_the_exponential() -> None:
     assert wanted < 345.0
 
 
-def test_warm_burner_cools_as_three_exponentials() -> None:
-    """Gallery, well and rim parted from each other: each loses its heat to the room by itself."""
+def test_warm_burner_cools_as_four_exponentials() -> None:
+    """Gallery, well, collar and rim parted from each other: each loses its heat to the room by itself."""
     p = quiet(derive(DOUBLE))
     p = replace(
         p,
@@ -139,6 +141,7 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
         slots=replace(p.slots, area=0.0),
         gallery=replace(p.gallery, loss=0.02),
         well=replace(p.well, loss=0.01),
+        collar=replace(p.collar, rise=0.0, loss=0.005, emission=0.0),
         walls=replace(
             p.walls,
             divider=0.0,
@@ -157,11 +160,12 @@ def test_warm_burner_cools_as_three_exponentials() -> None:
     nodes = (
         (320.0, 0.02, first.gallery[0] * own + p.gallery.metal),
         (310.0, 0.01, first.well[0] * own + p.well.metal),
+        (420.0, 0.005, p.collar.capacity),
         (420.0, 0.03, p.walls.rim_capacity),
     )
     for time in (20.0, 300.0, 2000.0):
         flows = balances(at(course, time, 1)[0], NO_FLAME, p)
-        found = (flows.gallery.temperature, flows.well.temperature, flows.rim_temperature)
+        found = (flows.gallery.temperature, flows.well.temperature, flows.collar_temperature, flows.rim_temperature)
         for (start, loss, capacity), temperature in zip(nodes, found, strict=True):
             wanted = 293.15 + (start - 293.15) * exp(-loss * time / capacity)
             assert temperature == pytest.approx(wanted, abs=2e-4), time
@@ -175,6 +179,7 @@ def test_hot_rim_cools_as_the_fourth_power() -> None:
     p = replace(
         p,
         slots=replace(p.slots, area=0.0),
+        collar=replace(p.collar, rise=0.0),
         walls=replace(
             p.walls,
             divider=0.0,
@@ -297,11 +302,11 @@ def test_closed_burner_without_flame_comes_to_rest() -> None:
     end, tallies = at(course, 40000.0, 2)
     flows = balances(end, NO_FLAME, p)
 
-    heats = (first.gallery_heat, first.well_heat, first.rim_heat, first.wall_heat)
+    heats = (first.gallery_heat, first.well_heat, first.collar_heat, first.rim_heat, first.wall_heat)
     total = sum(heats)
-    left = end.gallery_heat + end.well_heat + end.rim_heat + end.wall_heat
+    left = end.gallery_heat + end.well_heat + end.collar_heat + end.rim_heat + end.wall_heat
     assert left == pytest.approx(total, abs=1e-12 * sum(map(abs, heats)))
-    metal = p.gallery.metal + p.well.metal + p.walls.rim_capacity + p.walls.dry_capacity
+    metal = p.gallery.metal + p.well.metal + p.collar.capacity + p.walls.rim_capacity + p.walls.dry_capacity
     moles = [first.gallery[i] + first.well[i] for i in range(2)]
 
     def spare(temperature: float) -> float:
@@ -470,9 +475,11 @@ def test_without_wick_and_flame_everything_is_conserved(setup: Setup) -> None:
         assert has == pytest.approx(had, rel=1e-12)
         assert tallies.burnt[i] == 0.0 < tallies.unburnt[i]
     before = sum((first.gallery[i] + first.well[i]) * p.fire.heating_value[i] for i in range(n))
-    before += first.gallery_heat + first.well_heat + first.rim_heat + first.wall_heat + first.pot_heat
+    before += (
+        first.gallery_heat + first.well_heat + first.collar_heat + first.rim_heat + first.wall_heat + first.pot_heat
+    )
     after = sum((end.gallery[i] + end.well[i]) * p.fire.heating_value[i] for i in range(n))
-    after += end.gallery_heat + end.well_heat + end.rim_heat + end.wall_heat + end.pot_heat
+    after += end.gallery_heat + end.well_heat + end.collar_heat + end.rim_heat + end.wall_heat + end.pot_heat
     after += tallies.unburnt_heat + tallies.spilled_heat + tallies.burner_loss + tallies.pot_loss + tallies.steam
     after += tallies.flue + tallies.radiated
     assert after == pytest.approx(before, rel=1e-12)

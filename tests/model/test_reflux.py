@@ -67,6 +67,7 @@ def flows_with(well: float, pot: float, setup: Setup, regime: Regime = LIT) -> t
         first,
         well_heat=(well - body.temperature) * body.capacity,
         gallery_heat=(well - gallery.temperature) * gallery.capacity,
+        collar_heat=200.0 * p.collar.capacity,
         rim_heat=200.0 * p.walls.rim_capacity,
         pot_heat=(pot - 298.15) * (first.water * p.pot.water_heat + p.pot.metal),
     )

@@ -57,7 +57,7 @@ def steady(setup: Setup, p: Parameters) -> WallFlows:
     gallery, well = cold(setup, p)
 
     def at(dry: float) -> WallFlows:
-        return wall_flows(gallery, well, RIM, dry, NO_WICK, p)
+        return wall_flows(gallery, well, RIM, RIM, dry, NO_WICK, p)
 
     return at(brentq(lambda dry: at(dry).warming, 280.0, RIM, xtol=1e-10))
 
@@ -172,16 +172,16 @@ def test_nothing_shines_on_nothing_nor_from_a_mirror() -> None:
     p = derive(CHAMBER)
     first = first_state(CHAMBER, p)
     dry = liquid((0.0,), 0.0, 0.0, p.gallery, p)
-    assert wall_flows(dry, dry, RIM, 400.0, NO_WICK, p).underside == 0.0
+    assert wall_flows(dry, dry, RIM, RIM, 400.0, NO_WICK, p).underside == 0.0
     mirror = replace(p, walls=replace(p.walls, emissivity=0.0))
     assert steady(CHAMBER, mirror).underside == 0.0
     assert steady(CHAMBER, p).underside > 0.0
     wet = liquid(first.gallery, first.gallery_heat, 0.0, p.gallery, p)
-    assert wall_flows(wet, wet, wet.temperature, wet.temperature, NO_WICK, p).underside == 0.0
+    assert wall_flows(wet, wet, wet.temperature, wet.temperature, wet.temperature, NO_WICK, p).underside == 0.0
     cup = Setup(Burner("open cup", outer_diameter=65e-3, height=25e-3), Charge(blend("ethanol"), volume=40 * ML))
     q = derive(cup)
     pool = liquid(first_state(cup, q).well, 0.0, 0.0, q.well, q)
-    assert wall_flows(pool, pool, RIM, 400.0, NO_WICK, q).underside == 0.0
+    assert wall_flows(pool, pool, RIM, RIM, 400.0, NO_WICK, q).underside == 0.0
 
 
 @pytest.mark.parametrize("setup", [CHAMBER, COVERED])
@@ -190,7 +190,8 @@ def test_what_leaves_the_plate_below_enters_the_liquid(setup: Setup) -> None:
     p = derive(setup)
     mirror = replace(p, walls=replace(p.walls, emissivity=0.0))
     first = first_state(setup, p)
-    hot = replace(first, rim_heat=p.walls.rim_capacity * (RIM - 298.15))
+    warm = RIM - 298.15
+    hot = replace(first, collar_heat=p.collar.capacity * warm, rim_heat=p.walls.rim_capacity * warm)
     flows = balances(hot, OUT, p)
     rates = [unpack(derivatives(balances(hot, OUT, q), q), p.components) for q in (p, mirror)]
     assert flows.walls.underside > 0.1

@@ -138,10 +138,10 @@ def guards(flows: Flows, p: Parameters) -> tuple[float, ...]:
     jets_lit = NEVER
     jets_out = NEVER
     if p.gallery.present > 0.0:
-        light = warm_quench_power(p.jets.light_power, flows.rim_temperature)
+        light = warm_quench_power(p.jets.light_power, flows.collar_temperature)
         vapour = at_most(fire.jet_potential / light - 1.0, flammable)
         if regime.jets > 0.0:
-            hold = warm_quench_power(p.jets.hold_power, flows.rim_temperature)
+            hold = warm_quench_power(p.jets.hold_power, flows.collar_temperature)
             jets_out = at_least(1.0 - (1.0 - fire.wrapped) * fire.jet_potential / hold, -flammable)
         elif pilot > 0.0:
             own = at_most((1.0 - fire.wrapped) * fire.jet_potential / light - 1.0, flammable)

@@ -81,9 +81,10 @@ class FireFlows:
     flame_length: float  # of one jet's flame [m]
     flame_reach: float  # sideways from the hole [m]
     exit_velocity: float  # of the jets [m/s]
-    jets_to_rim: float  # radiation and top plate included [W]
+    jets_to_rim: float  # and to the collar; radiation and top plate included [W]
     jets_to_top: float  # part of it, to a top plate above side jets
-    wick_to_rim: float
+    wick_to_rim: float  # and to the collar
+    to_collar: float  # part of both, to the wall that side jets heat
     edge_to_rim: float  # edge of a pool's flame, or of flames at notches and gaps
     radiated: float  # all flames together, past the burner [W]
     jet_thrust: float  # momentum of the vapour that the lit jets throw out [N]
@@ -255,18 +256,24 @@ class JetFlames:
     speed: float
     to_top: float
     to_rim: float
+    to_collar: float
     radiation: float
 
 
 @by_slots
-def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: float, p: Parameters) -> JetFlames:
+def jet_flames(
+    gas: GasFlows, gallery: Liquid, well: Liquid, collar: float, rim: float, lit: float, p: Parameters
+) -> JetFlames:
     """Length, bending and heat of the flames that the jets hold, or would hold if lit.
+
+    The foot of side jets' flames heats the collar. What they give the wall above, and what they radiate to it, falls
+    between collar and rim, half of it to either end.
 
     Parameters
     ----------
     gas : flows of vapour
     gallery, well : the liquids that the vapours come from
-    rim : rim temperature [K]
+    collar, rim : temperatures [K]
     lit : 1.0 while the jets burn
     p : parameters
     """
@@ -287,6 +294,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             speed=0.0,
             to_top=0.0,
             to_rim=0.0,
+            to_collar=0.0,
             radiation=0.0,
         )
     moles = gas.jet_flow / jets.outlet.holes
@@ -300,6 +308,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
     reach = jet_flame_reach(length, slowed, lift)[0]
     to_top = 0.0
     to_rim = 0.0
+    to_collar = 0.0
     radiation = 0.0
     if lit > 0.0:
         width = flame_width(standard, need, hot, FLAME_TEMPERATURE, slowed, length, lift)
@@ -310,6 +319,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
         wide = jets.outlet.diameter + width
         hot = sheet
         top = 0.0
+        licked = 0.0
         if jets.top > 0.0:
             conductance = p.flame_to_rim * cover(wide, p) * plate_bathing(wide, length, p)
         else:
@@ -319,16 +329,18 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
             conductance = covered * foot_conductance(vapour, drawn, p)
             spent = (1.0 - p.radiant_fraction) * content
             risen = risen_sheet(vapour, length, p)
-            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, reach, rim, p)
-            to_rim = licked * served(licked / spent)
+            middle = 0.5 * (collar + rim)
+            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, reach, middle, p)
+            licked *= served(licked / spent)
             hot = foot_temperature(sheet)
             top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, risen, p)
         share = stream_share(conductance + top, content, sheet, p)
         to_top = share * top * (hot - rim)
-        to_rim += share * conductance * (hot - rim)
+        foot = share * conductance * (hot - collar)
         view = line_to_disc_view(length, p.walls.outer_perimeter / (2.0 * pi)) if jets.top > 0.0 else WALL_VIEW
         radiation = jets.absorptivity * view * p.radiant_fraction * content
-        to_rim += to_top + radiation
+        to_rim = foot + licked + to_top + radiation
+        to_collar = p.collar.present * (foot + 0.5 * (licked + radiation))
     return JetFlames(
         content=content,
         air=air,
@@ -338,6 +350,7 @@ def jet_flames(gas: GasFlows, gallery: Liquid, well: Liquid, rim: float, lit: fl
         speed=speed,
         to_top=to_top,
         to_rim=to_rim,
+        to_collar=to_collar,
         radiation=radiation,
     )
 
@@ -368,6 +381,7 @@ def fire_flows(
     pool: PoolFlows,
     gallery: Liquid,
     well: Liquid,
+    collar: float,
     rim: float,
     wick: WickFlame,
     wick_to_burner: float,
@@ -385,13 +399,13 @@ def fire_flows(
     gas : flows of vapour
     pool : an open well's surface
     gallery, well : the liquids that the vapours come from
-    rim : rim temperature [K]
+    collar, rim : temperatures [K]
     wick : its flame
     wick_to_burner : heat of the wick's flame that the lower walls take [W]
     regime : which flames stand, and what has begun
     p : parameters
     """
-    jets = jet_flames(gas, gallery, well, rim, regime.jets, p)
+    jets = jet_flames(gas, gallery, well, collar, rim, regime.jets, p)
     spirit = fade(jets.content / STEAMY)  # steam with next to no spirit burns in no flame
     wrapped = wall_flame_presence(p.jets.mouth, wick.tip) * spirit
     at_jets = regime.jets + (1.0 - regime.jets) * wrapped
@@ -406,7 +420,9 @@ def fire_flows(
     if wick_power > 0.0:
         cover = flame_cover(p.walls.rim_low, p.walls.top, wick.tip)
         bathed = wick.bound * cover * wick_power / (wick_power + at_wall)
-        wick_to_rim = bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - rim)
+        wick_to_rim = (
+            bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - 0.5 * (collar + rim))
+        )
 
     # open well, or vapour that leaves a covered well through its notches. Lit jets wrap the gap in a sheet without air:
     # resolved jets of 450 W under a gap of 1.5 mm that vents 90 W give the wall 44 W, jets of 500 W alone 46
@@ -456,6 +472,7 @@ def fire_flows(
         jets_to_rim=here * jets_to_rim,
         jets_to_top=here * (1.0 - wrapped) * jets.to_top,
         wick_to_rim=here * wick_to_rim,
+        to_collar=here * ((1.0 - wrapped) * jets.to_collar + 0.5 * p.collar.present * wick_to_rim),
         edge_to_rim=pool.edge + here * vent_edge,
         radiated=radiated,
         jet_thrust=at_jets * jet_mass * jets.speed,

@@ -23,6 +23,7 @@ from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pot.way import Known
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
 from burnsim.model.balances.state import (
+    IN_COLLAR,
     IN_GALLERY,
     IN_LAYER,
     IN_POT,
@@ -49,6 +50,7 @@ class Flows:
     gallery: Liquid
     well: Liquid
     regime: Regime
+    collar_temperature: float  # of the wall that side jets heat, that of the rim without them [K]
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
     wick: WickFlame
@@ -74,6 +76,7 @@ class Heated:
 
     gallery: Liquid
     well: Liquid
+    collar: float  # temperature [K]
     rim: float  # temperature [K]
     wick: WickFlame
     walls: WallFlows
@@ -123,12 +126,13 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     gallery = gallery_liquid(state, p)
     well = liquid(state.well, state.well_heat, 0.0, p.well, p)
     rim = rim_temperature(state, p)
+    collar = collar_temperature(state, rim, p)
     wick = wick_flame(state.wick, behind_wick(gallery, well, p), regime.wick, p)
-    walls = wall_flows(gallery, well, rim, dry_temperature(state, p), wick, p)
+    walls = wall_flows(gallery, well, collar, rim, dry_temperature(state, p), wick, p)
     well = stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
     pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
-    return Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
+    return Heated(gallery=gallery, well=well, collar=collar, rim=rim, wick=wick, walls=walls, pool=pool)
 
 
 @by_slots
@@ -143,8 +147,15 @@ def rim_temperature(state: State, p: Parameters) -> float:
     return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
 
 
+def collar_temperature(state: State, rim: float, p: Parameters) -> float:
+    """Temperature of the collar from its enthalpy, or of the rim without one [K]."""
+    if p.collar.present <= 0.0:
+        return rim
+    return within(DATUM + state.collar_heat / p.collar.capacity, 180.0, 1800.0)
+
+
 def dry_temperature(state: State, p: Parameters) -> float:
-    """Mean temperature of the outer wall between liquid and rim, from its enthalpy [K]."""
+    """Mean temperature of the outer wall between liquid and collar or rim, from its enthalpy [K]."""
     return within(DATUM + state.wall_heat / p.walls.dry_capacity, 180.0, 1800.0)
 
 
@@ -167,6 +178,7 @@ def gathered(at: Heated, regime: Regime, warm: float, fired: Fired, pot: PotFlow
         gallery=at.gallery,
         well=at.well,
         regime=regime,
+        collar_temperature=at.collar,
         rim_temperature=at.rim,
         pot_temperature=warm,
         wick=at.wick,
@@ -185,14 +197,14 @@ def fire_and_gas(state: State, regime: Regime, at: Heated, warm: float, p: Param
     gas = refluxed(gas_of(state, regime, at, p), at.gallery, at.well, at.wick, warm, at.rim, regime, p)
     through = slot_flows(at.gallery, at.well, gas.gallery_pressure - gas.well_pressure, state.slot_speed, p)
     heating = at.walls.wick_to_wall + at.walls.wick_to_liquid
-    fire = fire_flows(gas, at.pool, at.gallery, at.well, at.rim, at.wick, heating, regime, p)
+    fire = fire_flows(gas, at.pool, at.gallery, at.well, at.collar, at.rim, at.wick, heating, regime, p)
     return Fired(gas=gas, slots=through, fire=fire)
 
 
 def gas_of(state: State, regime: Regime, at: Heated, p: Parameters) -> GasFlows:
     """The gas from liquids, walls and pool."""
     surface = at.pool.vapour - at.pool.boiling
-    return gas_flows(at.gallery, at.well, state.air, at.rim, at.walls, surface, regime.spilling, p)
+    return gas_flows(at.gallery, at.well, state.air, at.collar, at.rim, at.walls, surface, regime.spilling, p)
 
 
 @by_slots
@@ -238,6 +250,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - leaving * flows.gallery.vapour_heat
         - flows.slots.heat
         - gas.spill_heat
+        - gas.from_feet
     )
     well_heat = (
         walls.into_well
@@ -249,16 +262,24 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.rim_heat
         - gas.reflux
     )
+    superheat = gas.jet_superheat - gas.from_feet
+    collar_heat = fire.to_collar - walls.risen - walls.collar_loss - p.collar.beside * superheat
     rim_heat = (
         fire.jets_to_rim
         + fire.wick_to_rim
         + fire.edge_to_rim
+        - fire.to_collar
+        + walls.risen
         - walls.from_rim
         - walls.rim_loss
         - pot.contact
-        - gas.jet_superheat
+        - (1.0 - p.collar.beside) * superheat
         - gas.crossing_heat
     )
+    if p.collar.present > 0.0:
+        collar_heat -= walls.from_upper
+    else:
+        rim_heat -= walls.from_upper
     turned = turnover(flows.gallery, walls.into_gallery, p)
     chill = slots.chill - flows.gallery.chill * turned
     hot_top = p.gallery.present * (walls.gallery_top + p.bubble_subcooling - flows.gallery.onset) * turned
@@ -274,6 +295,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             chill=chill,
             hot_top=hot_top,
             well_heat=well_heat,
+            collar_heat=collar_heat,
             rim_heat=rim_heat,
             wall_heat=walls.warming,
             wick=-fire.wick_rate,
@@ -291,7 +313,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
             spilled_heat=spilled_heat,
             radiated=pot.radiation_lost,
             flue=pot.flue,
-            burner_loss=walls.gallery_loss + walls.well_loss + walls.rim_loss,
+            burner_loss=walls.gallery_loss + walls.well_loss + walls.collar_loss + walls.rim_loss,
             pot_loss=pot.loss,
             steam=pot.steam_heat,
         ),
@@ -328,44 +350,61 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         rim, walls = flows.rim_temperature, flows.walls
         closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
         pool = pool_near(flows.pool, flows.well, walls.into_well, rim, flows.regime.well, closed, p)
-        at = Heated(gallery=gallery, well=flows.well, rim=rim, wick=flows.wick, walls=walls, pool=pool)
+        at = Heated(
+            gallery=gallery,
+            well=flows.well,
+            collar=flows.collar_temperature,
+            rim=rim,
+            wick=flows.wick,
+            walls=walls,
+            pool=pool,
+        )
         return follow_near(flows, pot, state, at, warm, p)
     gallery = flows.gallery
     well = flows.well
     rim = flows.rim_temperature
+    collar = flows.collar_temperature
     wick = flows.wick
     if part == IN_GALLERY:
         gallery = gallery_liquid(state, p)
     elif part == IN_WELL:
         well = liquid(state.well, state.well_heat, 0.0, p.well, p)
-    elif part == IN_RIM:
+    elif part in (IN_COLLAR, IN_RIM):
         rim = rim_temperature(state, p)
-    if part not in (IN_RIM, IN_WALL) and (part != IN_WELL or p.gallery.present <= 0.0):
+        collar = collar_temperature(state, rim, p)
+    if part not in (IN_COLLAR, IN_RIM, IN_WALL) and (part != IN_WELL or p.gallery.present <= 0.0):
         wick = wick_flame(state.wick, behind_wick(gallery, well, p), flows.regime.wick, p)
     outer = OuterWall(
         foot=flows.walls.outer_foot,
         hotter=flows.walls.outer_hotter,
-        from_rim=flows.walls.outer_rim,
+        from_upper=flows.walls.from_upper,
         wick_to_wall=flows.walls.wick_to_wall,
         wick_to_liquid=flows.walls.wick_to_liquid,
     )
     gallery_inner = InnerWall(heat=flows.walls.gallery_inner, hotter=flows.walls.gallery_hotter)
     well_inner = InnerWall(heat=flows.walls.well_inner, hotter=flows.walls.well_hotter)
-    if part != IN_WELL or p.gallery.present <= 0.0:
-        outer = outer_wall(gallery, well, rim, dry_temperature(state, p), wick, p)
+    if bears_on_outer_wall(part, p):
+        outer = outer_wall(gallery, well, collar, dry_temperature(state, p), wick, p)
     if part in (IN_GALLERY, IN_RIM):
         gallery_inner = inner_wall(gallery, rim, p.gallery, p)
     if part in (IN_WELL, IN_RIM):
         well_inner = inner_wall(well, rim, p.well, p)
-    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, rim, p)
+    walls = walls_with(outer, gallery_inner, well_inner, gallery, well, collar, rim, p)
     well = stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
-    if part in (IN_GALLERY, IN_WICK, IN_WALL):
+    if part in (IN_GALLERY, IN_COLLAR, IN_WICK, IN_WALL):
         pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime.well, closed, p)
     else:
         pool = pool_flows(well, walls.into_well, rim, flows.regime.well, closed, p)
-    at = Heated(gallery=gallery, well=well, rim=rim, wick=wick, walls=walls, pool=pool)
+    at = Heated(gallery=gallery, well=well, collar=collar, rim=rim, wick=wick, walls=walls, pool=pool)
     return follow_near(flows, pot, state, at, warm, p)
+
+
+def bears_on_outer_wall(part: int, p: Parameters) -> bool:
+    """Whether the heat in the outer wall depends on a part of the state; the wick's flame may bear on it too."""
+    if part == IN_WELL:
+        return p.gallery.present <= 0.0
+    return part != IN_RIM or p.collar.present <= 0.0
 
 
 def follow_near(flows: Flows, pot: Known, state: State, at: Heated, warm: float, p: Parameters) -> Flows:
@@ -391,6 +430,7 @@ def with_pot(flows: Flows, pot: Known, state: State, p: Parameters) -> Flows:
         at = Heated(
             gallery=flows.gallery,
             well=flows.well,
+            collar=flows.collar_temperature,
             rim=flows.rim_temperature,
             wick=flows.wick,
             walls=flows.walls,

@@ -46,6 +46,7 @@ class GasFlows:
     jet_mass: float  # mean molar mass of it [kg/mol]
     jet_temperature: float  # after its way along the hot dry walls [K]
     jet_superheat: float  # heat it takes from those walls [W]
+    from_feet: float  # part of it, that is missing where their strips end in the gallery's liquid
     crossing_heat: float  # that vapour blown through dry slots takes from the upper walls [W]
     air_rate: float  # change of the air in the gallery's headspace [mol/s]
     air_fraction: float  # of the gas in the headspace
@@ -83,7 +84,9 @@ class Headspace:
     leaving: float  # share of what boils that leaves: taking its latent heat from the liquid cools the gas
     mass: float  # mean molar mass of the gas [kg/mol]
     transfer: float  # of the dry walls to what leaves by the jets [W/K]
-    capacity: float  # of the vapour, the mean up to the rim's temperature [J/mol/K]
+    capacity: float  # of the vapour, the mean up to the temperature of the upper walls [J/mol/K]
+    feet: float  # share of what it takes from the walls that is missing at their feet
+    heating: float  # of the liquid by its walls, less that [W]
 
 
 @record
@@ -162,24 +165,32 @@ def well_vapour(well: Liquid, heating: float, gauge: float, surface: float, p: P
 
 
 @by_slots
-def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Parameters) -> Headspace:
+def headspace(gallery: Liquid, air: float, hot: float, walls: WallFlows, p: Parameters) -> Headspace:
     """What the gallery's gas is made of, whatever its pressure.
 
     Parameters
     ----------
     gallery : its liquid
     air : in its headspace [mol]
-    rim : rim temperature [K]
+    hot : temperature of the upper walls [K]
     walls : heat that the walls pass to the liquids
     p : parameters
     """
     held = gas_held(gallery.temperature, gallery.volume, p.gallery, p)
     air_fraction = at_most(at_least(air, 0.0) / held, 1.0)
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
-    boiled = boil_rate(gallery, walls.into_gallery, 0.0, p)
+    dry = at_least(p.gallery.height - gallery.level, 0.0)
+    transfer = p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry
+    capacity = gas_heat_capacity(gallery.gas_heat, gallery.temperature, hot)
+    feet = 0.5 * at_most(at_least(p.walls.rim_base - gallery.level, 0.0) / (dry + 1e-9), 1.0)
+    made = evaporated + boil_rate(gallery, walls.into_gallery, 0.0, p)
+    taken = superheating(gallery, wall_heated_temperature(made, capacity, transfer, gallery.temperature, hot))
+    heating = walls.into_gallery
+    if heating > 0.0:
+        heating /= 1.0 + feet * at_least(taken, 0.0) / gallery.latent
+    boiled = boil_rate(gallery, heating, 0.0, p)
     net = walls.into_gallery - walls.divider - walls.gallery_loss - evaporated * gallery.latent
     per_joule = held / (gallery.temperature * gallery.capacity)
-    dry = at_least(p.gallery.height - gallery.level, 0.0)
     return Headspace(
         air_fraction=air_fraction,
         evaporated=evaporated,
@@ -187,12 +198,14 @@ def headspace(gallery: Liquid, air: float, rim: float, walls: WallFlows, p: Para
         warming=per_joule * net,
         leaving=at_least(1.0 - per_joule * gallery.latent, 0.0),
         mass=gallery.vapour_mass + air_fraction * (AIR_MOLAR_MASS - gallery.vapour_mass),
-        transfer=p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry,
-        capacity=gas_heat_capacity(gallery.gas_heat, gallery.temperature, rim),
+        transfer=transfer,
+        capacity=capacity,
+        feet=feet,
+        heating=heating,
     )
 
 
-def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) -> float:
+def jet_temperature(flow: float, gallery: Liquid, space: Headspace, hot: float) -> float:
     """Temperature of the gallery's vapour after its way along the hot dry walls, at the jets [K].
 
     Its heat capacity rises by a quarter or more on the way. The mean over that way is taken, with its end from a first
@@ -203,12 +216,12 @@ def jet_temperature(flow: float, gallery: Liquid, space: Headspace, rim: float) 
     flow : of vapour [mol/s]
     gallery : its liquid
     space : of the gallery
-    rim : rim temperature [K]
+    hot : temperature of the upper walls [K]
     """
     entry = gallery.temperature
-    guess = wall_heated_temperature(flow, space.capacity, space.transfer, entry, rim)
+    guess = wall_heated_temperature(flow, space.capacity, space.transfer, entry, hot)
     capacity = gas_heat_capacity(gallery.gas_heat, entry, guess)
-    return within(wall_heated_temperature(flow, capacity, space.transfer, entry, rim), 200.0, 1200.0)
+    return within(wall_heated_temperature(flow, capacity, space.transfer, entry, hot), 200.0, 1200.0)
 
 
 def superheating(body: Liquid, hot: float) -> float:
@@ -221,7 +234,7 @@ def joined_gases(
     gallery: Liquid,
     well: Liquid,
     space: Headspace,
-    rim: float,
+    warm: float,
     walls: WallFlows,
     surface: float,
     p: Parameters,
@@ -238,17 +251,17 @@ def joined_gases(
     ----------
     gallery, well : the two liquids
     space : of the gallery
-    rim : rim temperature [K]
+    warm : temperature of its upper walls [K]
     walls : heat that the walls pass to the liquids
     surface : what evaporates from a pool's surface, besides what boils [mol/s]
     p : parameters
     """
-    heating = walls.into_gallery
+    heating = space.heating
     base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
     crossing = 0.0
     beside_boiled = boil_under_cover(well, walls.into_well, p)
     beside = well_gauge(well, walls.into_well, beside_boiled, surface, 0.0, p)
-    hot = jet_temperature(base + space.leaving * space.boiled, gallery, space, rim)
+    hot = jet_temperature(base + space.leaving * space.boiled, gallery, space, warm)
     thickness = vapour_viscosity(hot, p.fuel)
     gauge = chamber_gauge(
         gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, p
@@ -271,7 +284,7 @@ def joined_gases(
             beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
-            hot = jet_temperature(base + crossing + space.leaving * space.boiled, gallery, space, rim)
+            hot = jet_temperature(base + crossing + space.leaving * space.boiled, gallery, space, warm)
             needed = outlet_pressure(
                 base + crossing + space.leaving * boiled,
                 space.mass,
@@ -312,6 +325,7 @@ def gas_flows(
     gallery: Liquid,
     well: Liquid,
     air: float,
+    collar: float,
     rim: float,
     walls: WallFlows,
     surface: float,
@@ -324,7 +338,7 @@ def gas_flows(
     ----------
     gallery, well : the two liquids
     air : air in the gallery's headspace [mol]
-    rim : rim temperature [K]
+    collar, rim : temperatures [K]
     walls : heat that the walls pass to the liquids
     surface : what evaporates from a pool's surface, besides what boils [mol/s]
     spilling : 1.0 once liquid has reached the jets or the rim; before, none leaves
@@ -352,6 +366,7 @@ def gas_flows(
             jet_mass=AIR_MOLAR_MASS,
             jet_temperature=gallery.temperature,
             jet_superheat=0.0,
+            from_feet=0.0,
             crossing_heat=0.0,
             air_rate=0.0,
             air_fraction=0.0,
@@ -362,8 +377,9 @@ def gas_flows(
             rim_heat=rim_over.heat,
             reflux=0.0,
         )
-    space = headspace(gallery, air, rim, walls, p)
-    gases = joined_gases(gallery, well, space, rim, walls, surface, p)
+    warm = rim + p.collar.beside * (collar - rim)
+    space = headspace(gallery, air, warm, walls, p)
+    gases = joined_gases(gallery, well, space, warm, walls, surface, p)
     rate = gases.crossing
     crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
     blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
@@ -396,6 +412,7 @@ def gas_flows(
         jet_mass=(vapour_mass + (jet_air + TRACE) * AIR_MOLAR_MASS) / (jet_flow + TRACE),
         jet_temperature=gases.jet_temperature,
         jet_superheat=superheat,
+        from_feet=space.feet * superheat,
         crossing_heat=crossing_heat,
         air_rate=at_least(-breath, 0.0) - jet_air,
         air_fraction=space.air_fraction,

@@ -15,10 +15,10 @@ A field of `State` or `Tallies` is a row of the table: its name, whether there i
 size, and what the integrator and the ledgers must know of it. The flat vector holds the rows in their order; `flat`,
 `unpack` and `unpack_tallies` are written from the table when this module is imported.
 
->>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0, 0.0, 0.0], 1)
->>> s.well, s.rim_heat
+>>> s = unpack([1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 0.0, 0.0, 0.0, 0.0, 0.0], 1)
+>>> s.well, s.collar_heat
 ((2.0,), 7.0)
->>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[13:]
+>>> flat(s, unpack_tallies([0.0] * 9 + [7.0], 1))[14:]
 [0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 7.0]
 
 Moles and enthalpies are the states that ledgers count; temperatures follow in closed form. Their balances are then
@@ -40,7 +40,7 @@ from burnsim.records import record, written
 Each = tuple[float, ...]
 """A number for each component of the fuel."""
 
-IN_GALLERY, IN_LAYER, IN_WELL, IN_RIM, IN_WALL, IN_WICK, IN_POT, IN_SLOTS = range(8)
+IN_GALLERY, IN_LAYER, IN_WELL, IN_COLLAR, IN_RIM, IN_WALL, IN_WICK, IN_POT, IN_SLOTS = range(9)
 """Parts of a state of which one alone may differ from an instant that is known."""
 NOWHERE = -1
 """The part of a tally."""
@@ -134,6 +134,18 @@ class State:
         }
     )
     """The same for the well."""
+    collar_heat: float = field(
+        metadata={
+            "row": Row(
+                unit="J",
+                part=IN_COLLAR,
+                scale=lambda _, p: 20.0 * p.collar.capacity,
+                of="collar",
+                ledger="burner",
+            )
+        }
+    )
+    """Enthalpy of the collar, the ring of wall that side jets heat."""
     rim_heat: float = field(
         metadata={"row": Row(unit="J", part=IN_RIM, scale=lambda _, p: 20.0 * p.walls.rim_capacity, ledger="burner")}
     )
@@ -141,7 +153,7 @@ class State:
     wall_heat: float = field(
         metadata={"row": Row(unit="J", part=IN_WALL, scale=lambda _, p: 20.0 * p.walls.dry_capacity, ledger="burner")}
     )
-    """Enthalpy of the outer wall between liquid and rim."""
+    """Enthalpy of the outer wall between liquid and collar, or rim."""
     wick: float = field(
         metadata={
             "row": Row(
@@ -241,7 +253,7 @@ def state_size(components: int) -> int:
     """Number of scalars in a `State` of a blend with so many components.
 
     >>> state_size(2)
-    16
+    17
     """
     return len(entries(components))
 
@@ -259,7 +271,7 @@ def place(name: str, components: int) -> int:
     """Where a state, or the first of its components, stands in the flat vector.
 
     >>> place("air", 1), place("slot_speed", 2)
-    (9, 15)
+    (10, 16)
     """
     return [entry.name for entry in entries(components)].index(name)
 

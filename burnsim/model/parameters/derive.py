@@ -39,7 +39,6 @@ from burnsim.model.balances.pressure import BUBBLE_SUBCOOLING, HOT_TOP
 from burnsim.model.balances.state import State
 from burnsim.model.balances.walls import SHORTEST_STRIP
 from burnsim.model.description import geometry
-from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Pot
 from burnsim.model.description.fields import spec_of
 from burnsim.model.description.setup import Setup
@@ -48,6 +47,7 @@ from burnsim.model.parameters.flames import (
     POOL_SURFACE,
     SPIRIT_CONDUCTIVITY,
     clearance,
+    collar_below,
     flame_gap,
     hold_power,
     jet_ring,
@@ -70,6 +70,7 @@ from burnsim.model.parameters.pot import (
 )
 from burnsim.model.parameters.record import (
     Chamber,
+    Collar,
     Outlet,
     Parameters,
     Slots,
@@ -143,14 +144,15 @@ def air_coefficient(height: float, diameter: float, setup: Setup, pressure: floa
     return mixed_coefficient(still, windy)
 
 
-def wet_height(burner: Burner, volume: float) -> float:
+def wet_height(setup: Setup) -> float:
     """Height of the wall whose metal is as warm as the liquid: the charge's depth, within bounds [m].
 
     No more than half of the burner's height, with some dry wall below the rim. No less than a quarter: vapour that
     stands in the headspace counts as warm as the liquid, and over a shallow charge it needs that metal to be so.
     """
-    level = volume / (geometry.gallery_area(burner) + geometry.well_area(burner))
-    most = burner.height - wall_above(burner) - SHORTEST_STRIP
+    burner = setup.burner
+    level = setup.charge.volume / (geometry.gallery_area(burner) + geometry.well_area(burner))
+    most = burner.height - wall_above(setup) - SHORTEST_STRIP
     return max(min(0.5 * burner.height, max(level, 0.25 * burner.height), most), 2e-3)
 
 
@@ -181,7 +183,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     x = setup.charge.fuel.mole_fractions
     boiling = bubble_temperature(x, pressure, fuel)
     depth = max(min(0.5 * burner.height, setup.charge.volume / (floors[0] + floors[1])), 2e-3)
-    wet = wet_height(burner, setup.charge.volume)
+    wet = wet_height(setup)
     lower = 0.25 * inner * (burner.height + wet)  # of the inner wall, half of what is dry: its warmth falls evenly
     lower_wall = (outer * wet + lower, lower) if double else (outer * wet, outer * wet)
     by = moved(fuel, x, 0.5 * (boiling + setup.site.air_temperature))
@@ -324,17 +326,50 @@ def plate_share(setup: Setup) -> float:
     sheet = metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness
     within_ring = disc_efficiency(0.5 * ring * sqrt(2.0 * slope / sheet))
     plate, _ = geometry.plate_paths(burner)
-    dry = burner.height - 0.5 * wet_height(burner, setup.charge.volume)
+    dry = burner.height - 0.5 * wet_height(setup)
     steeper = slope / linear_coefficient(metal.emissivity, HOT_PLATE, WARM_WALL)  # than the temperature it falls
     beyond = 1.0 / (1.0 + steeper * 0.5 * plate / (plate + dry))
     inside = geometry.disc(ring) / whole
     return inside * within_ring + (1.0 - inside) * beyond
 
 
+def collar(setup: Setup, pressure: float) -> Collar:
+    """The ring of outer wall that side jets heat, and the wall between it and the rim."""
+    burner = setup.burner
+    metal = burner.material
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    outer = pi * burner.outer_diameter
+    height = collar_below(setup)
+    if height <= 0.0:
+        return Collar(present=0.0, capacity=1.0, rise=0.0, loss=0.0, emission=0.0, beside=0.0)
+    beside = outer / (outer + pi * geometry.inner_wall_diameter(burner))
+    return Collar(
+        present=1.0,
+        capacity=0.5 * metal.density * metal.heat_capacity * thickness * outer * height,
+        rise=metal.conductivity * thickness * outer / height,
+        loss=bare_wall_loss(setup, pressure),
+        emission=metal.emissivity * STEFAN_BOLTZMANN * (0.5 * outer * height + 0.2 * bare_wall(setup)),
+        beside=beside,
+    )
+
+
+def bare_wall(setup: Setup) -> float:
+    """Outside area of the wall between liquid and collar or rim, half of the height taken as wet [m2]."""
+    burner = setup.burner
+    dry = burner.height - collar_below(setup) - 0.5 * burner.height
+    return pi * burner.outer_diameter * max(dry, 0.1 * burner.height)
+
+
+def bare_wall_loss(setup: Setup, pressure: float) -> float:
+    """What that wall loses to the air by convection, over how much warmer its upper end is [W/K]."""
+    burner = setup.burner
+    return 0.5 * air_coefficient(0.5 * burner.height, burner.outer_diameter, setup, pressure) * bare_wall(setup)
+
+
 def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, sheet: float, pressure: float) -> Walls:
     """Rim node, strips and the heat that passes between the compartments.
 
-    The rim node is where the jets' flames heat the metal: on the outer wall, or their ring in the top plate. From there
+    The rim node is the upper edge of the burner, with its plate, or where jets in the top heat that. From there
     the heat of both walls crosses the plate. A flame over an open well heats the plate's inner edge by as much as goes
     down the inner wall, within some watts: no heat is then taken to cross the plate to that wall. What the same flame
     sends the other way before the jets burn crosses the plate unhindered.
@@ -356,12 +391,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
     inner = pi * geometry.inner_wall_diameter(burner)
     half = 0.5 * burner.height
     top = geometry.gallery_area(burner)
-    wet = wet_height(burner, setup.charge.volume)
-    base = burner.height
-    if burner.jets is not None and burner.jets.direction == "side":
-        base = min(geometry.jet_heights(burner))
-    side = air_coefficient(half, burner.outer_diameter, setup, pressure)
-    bare = outer * max(base - half, 0.1 * burner.height)
+    wet = wet_height(setup)
+    to_collar = collar_below(setup)
     divider = 0.0
     bridge = 0.0
     if double:
@@ -371,8 +402,8 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
     mouth = inner if double else outer
     share = plate_share(setup)
     to_pot, past_pot = plate_emission(setup)
-    rim_height = wall_above(burner)
-    rim_area = outer * rim_height
+    rim_height = wall_above(setup)
+    own_height = rim_height - 0.5 * to_collar  # the other half is the collar's
     below = burner.height - rim_height
     plate, inner_plate = geometry.plate_paths(burner)
     beyond = 0.0  # plate outside of the jets' ring
@@ -384,7 +415,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         conductance=metal.conductivity * thickness,
         outer_perimeter=outer,
         inner_perimeter=inner,
-        rim_base=base,
+        rim_base=burner.height - to_collar,
         rim_low=burner.height - rim_height,
         top=burner.height,
         plate=plate,
@@ -393,15 +424,16 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         underside_width=(burner.gallery_gap or 0.0) if double else geometry.inner_diameter(burner),
         emissivity=metal.emissivity,
         rim_capacity=per_area
-        * (outer * (rim_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top - beyond),
+        * (outer * (own_height + 2.0 * burner.rim_width) + 0.5 * inner * (burner.height - wet) + top - beyond),
         dry_capacity=per_area * (outer * max(burner.height - rim_height - wet, SHORTEST_STRIP) + beyond),
-        rim_loss=0.5 * side * bare,
-        rim_emission=share * past_pot + emission * (rim_area + 0.2 * bare),  # means of T and of T^4 as T falls evenly
+        rim_loss=0.0 if to_collar > 0.0 else bare_wall_loss(setup, pressure),
+        rim_emission=share * past_pot
+        + emission * (outer * own_height + (0.0 if to_collar > 0.0 else 0.2 * bare_wall(setup))),
         dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
         * mouth
         * (rim_height + 0.5 * below),
         dry_emission=emission * mouth * (rim_height + 0.2 * below),
-        rim_area=rim_area,
+        rim_area=outer * rim_height,
         contact=rim_contact(setup, pressure) + plate_conduction(setup, pressure),
         pot_emission=share * to_pot,
         divider=divider,
@@ -461,6 +493,7 @@ def derive(setup: Setup) -> Parameters:
         slots=slots(setup, fuel, temperature),
         jets=jet_ring(setup, fuel, sheet, hold, pressure),
         vent=openings,
+        collar=collar(setup, pressure),
         walls=walls(setup, well, gallery, openings.open, sheet, pressure),
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
         pool=pool(setup, sheet, pressure),
@@ -542,6 +575,7 @@ def first_state(setup: Setup, p: Parameters) -> State:
         chill=0.0,
         hot_top=0.0,
         well_heat=solution_enthalpy(well, temperature, fuel) + p.well.metal * theta,
+        collar_heat=p.collar.capacity * theta,
         rim_heat=p.walls.rim_capacity * theta,
         wall_heat=p.walls.dry_capacity * theta,
         wick=primer_moles(setup),

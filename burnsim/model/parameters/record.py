@@ -94,14 +94,29 @@ class Vent:
 
 
 @dataclass(frozen=True, slots=True)
+class Collar:
+    """The ring of outer wall into which the flames of side jets send most of their heat, a little below the mouths.
+
+    Above it the wall conducts on to the rim. Jets in the top heat the rim itself, and a cup has none: no collar then.
+    """
+
+    present: float  # 1.0 or 0.0
+    capacity: float  # with half of the wall from there to the rim [J/K]
+    rise: float  # from it to the rim, by that wall [W/K]
+    loss: float  # to the air by convection, from the part that no flame bathes [W/K]
+    emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
+    beside: float  # share of the gallery's walls that it heats, as vapour meets them; the rest is as warm as the rim
+
+
+@dataclass(frozen=True, slots=True)
 class Walls:
-    """Upper walls: the rim node and the strips that carry its heat down to the liquid."""
+    """Upper walls: the rim node and the strips that carry heat down to the liquid."""
 
     conductance: float  # conductivity x thickness of one wall [W/K]
     outer_perimeter: float  # [m]
     inner_perimeter: float  # [m]
-    rim_base: float  # height where the rim node begins on the outer wall [m]
-    rim_low: float  # the same, but below the top for jets that point upward too [m]
+    rim_base: float  # height from which the outer wall's strip runs down: of the collar, or of the rim [m]
+    rim_low: float  # the same, but below the top without a collar too [m]
     top: float  # height of the rim [m]
     plate: float  # way through the top plate from the jets to the outer wall, as a length of that wall [m]
     inner_plate: float  # the same to the inner wall [m]
@@ -109,12 +124,12 @@ class Walls:
     underside_width: float  # diameter of a closed top, width of a ring [m]
     emissivity: float  # of the metal
     rim_capacity: float  # [J/K]
-    dry_capacity: float  # of outer wall and plate between the liquid as poured and the rim node [J/K]
+    dry_capacity: float  # of outer wall and plate between the liquid as poured and the collar or rim [J/K]
     rim_loss: float  # to the air by convection, from the part that no flame bathes [W/K]
     rim_emission: float  # to the room by radiation: emissivity x Stefan-Boltzmann constant x area [W/K4]
     dry_loss: float  # the same from inside a well that is open and dry [W/K]
     dry_emission: float  # the same [W/K4]
-    rim_area: float  # outside area of the rim node on the outer wall [m2]
+    rim_area: float  # outside area of collar and rim on the outer wall [m2]
     contact: float  # rim and top plate to pot [W/K]
     pot_emission: float  # to the pot's bottom by radiation, as `rim_emission` to the room [W/K4]
     divider: float  # well liquid to gallery liquid through one metre height of inner wall [W/K/m]
@@ -246,6 +261,7 @@ class Parameters:
     slots: Slots
     jets: JetRing
     vent: Vent
+    collar: Collar
     walls: Walls
     wick: WickBand
     pool: Pool

@@ -286,7 +286,7 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
             hottest,
         )
     vapour = account.column("jet_potential")
-    lights = np.array([warm_quench_power(p.jets.light_power, rim) for rim in account.column("rim_temperature")])
+    lights = np.array([warm_quench_power(p.jets.light_power, wall) for wall in account.column("collar_temperature")])
     enough = vapour >= lights
     if not enough.any():
         k = int(np.argmax(vapour / lights))

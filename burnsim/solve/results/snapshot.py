@@ -30,6 +30,7 @@ class Snapshot(NamedTuple):
     wrapped: float  # share of it that burns in the wick's flame
     reached: float  # how far the flame that would light it reaches, over the way to it, less one; 1 if it stands there
     gallery_temperature: float  # [K]
+    collar_temperature: float  # of the wall that side jets heat, that of the rim without them [K]
     rim_temperature: float  # [K]
     pot_temperature: float  # [K]
     water: float  # in the pot [kg]
@@ -79,6 +80,7 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         wrapped=fire.wrapped,
         reached=kindled(flows, p.jets.mouth, p),
         gallery_temperature=gallery.temperature,
+        collar_temperature=flows.collar_temperature,
         rim_temperature=flows.rim_temperature,
         pot_temperature=flows.pot_temperature,
         water=state.water,
@@ -90,7 +92,12 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
         exit_velocity=burning * at_most(fire.exit_velocity, sound),
         jet_temperature=flows.gas.jet_temperature,
         airy=airy,
-        fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + walls.underside + flows.pool.heat,
+        fed=walls.outer_foot
+        + walls.gallery_inner
+        + walls.well_inner
+        + walls.underside
+        + flows.pool.heat
+        - flows.gas.from_feet,
         made=fire.jet_power + fire.vent_power,
         contact=flows.pot.contact,
         to_rim=fire.jets_to_rim + fire.wick_to_rim,

@@ -264,7 +264,7 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
     pot = setup.pot
     if pot is not None and dry:
         yield Verdict("boiled dry", "The pot boils dry: take it off before.")
-    rim, melts = highest.rim_temperature, metal_of(setup.burner.metal).melting_point
+    rim, melts = max(highest.rim_temperature, highest.collar_temperature), metal_of(setup.burner.metal).melting_point
     if rim > melts:
         yield _told("rim melts", "The rim would reach {}, and its metal melts at {}.", *_kelvins(rim, melts))
     if pot is None:
