@@ -20,8 +20,9 @@ from burnsim.model.description.conditions import Charge, Pot
 from burnsim.model.description.parts import Jets
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.model.parameters.derive import derive, first_state, plate_share
+from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters, Walls
+from burnsim.model.parameters.walls import plate_share
 from burnsim.solve.compile.engine import march_compiled
 from burnsim.solve.run import ready, told
 from burnsim.substances.blend import blend
