@@ -33,6 +33,8 @@ _MODULES: dict[str, tuple[str, ...]] = {
     "capillarity": (
         "capillary_rise",
         "gap_rise",
+        "evaporating_contact_angle",
+        "meniscus_height",
         "hold_off_pressure",
         "splash_margin",
         "wick_permeability",

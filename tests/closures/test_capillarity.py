@@ -3,8 +3,18 @@
 import math
 
 import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq
 
-from burnsim.closures.capillarity import capillary_rise, darcy_supply, gap_rise, hold_off_pressure, wick_permeability
+from burnsim.closures.capillarity import (
+    capillary_rise,
+    darcy_supply,
+    evaporating_contact_angle,
+    gap_rise,
+    hold_off_pressure,
+    meniscus_height,
+    wick_permeability,
+)
 from burnsim.constants import GRAVITY
 
 SIGMA, RHO, MU = 0.0224, 789.4, 1.2e-3
@@ -51,3 +61,37 @@ def test_wick_fades_as_it_dries():
     assert darcy_supply(*arguments, 0.5) == pytest.approx(darcy_supply(*arguments, 1.0) / 8.0)
     assert darcy_supply(*arguments, -0.1) == 0.0
     assert darcy_supply(*arguments, 2.0) == darcy_supply(*arguments, 1.0)
+
+
+@pytest.mark.parametrize("angle", [0.0, 0.5])
+@pytest.mark.parametrize("half", [1e-3, 2.25e-3, 5e-3, 20e-3])
+def test_liquid_between_two_walls_has_the_shape_of_young_and_laplace(angle, half):
+    """The whole equation, by its first integral: cos of the slope's angle falls with the square of the height.
+
+    With heights above the level outside over the capillary length, cos(phi) = 1 - (y^2 - y0^2)/2, y0 in the middle.
+    """
+    length = math.sqrt(SIGMA / (RHO * GRAVITY))
+
+    def edge(middle):
+        return math.sqrt(middle**2 + 2.0 * (1.0 - math.sin(angle)))
+
+    def width(middle):
+        """Integral of dx/dy = cot(phi), with y = y0 + s^2, which takes the pole out of it."""
+
+        def along(s):
+            y = middle + s * s
+            fall = y * y - middle * middle
+            return 2.0 * (1.0 - 0.5 * fall) / math.sqrt((y + middle) * (1.0 - 0.25 * fall))
+
+        return quad(along, 0.0, math.sqrt(edge(middle) - middle), limit=200)[0]
+
+    middle = brentq(lambda y: width(y) * length - half, 1e-12, 20.0, xtol=1e-14)
+    mean = math.cos(angle) * length / half  # what the walls lift weighs as much as they pull
+    exact = length * (edge(middle) - mean)
+    assert meniscus_height(SIGMA, angle, RHO, half) == pytest.approx(exact, rel=0.08)
+
+
+def test_an_edge_that_does_not_evaporate_wets_and_a_hotter_wall_pushes_it_back():
+    spirit = (337.7, 1.1e6, 0.032, 101325.0, 749.0, 3.3e-4, 0.0189)
+    assert evaporating_contact_angle(0.0, *spirit) == 0.0
+    assert evaporating_contact_angle(16.0, *spirit) == pytest.approx(2.0 * evaporating_contact_angle(1.0, *spirit))

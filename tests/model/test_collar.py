@@ -14,6 +14,7 @@ from burnsim.model.balances.chambers import liquid
 from burnsim.model.balances.flows import Flows, balances, derivatives
 from burnsim.model.balances.gas import superheating
 from burnsim.model.balances.state import Regime, State, unpack
+from burnsim.model.balances.walls import waterline
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.flames import collar_below
@@ -32,12 +33,14 @@ def chamber(metal: str) -> tuple[Setup, Parameters, State]:
     burner = replace(
         weekend.burner, kind="sealed chamber", gallery_gap=None, feed_slots=None, metal=metal, wall_thickness=0.25e-3
     )
-    setup = replace(weekend, burner=burner, pot=None)
+    setup = replace(weekend, burner=burner)
     p = derive(setup)
     p = replace(
         p,
         collar=replace(p.collar, loss=0.0, emission=0.0),
-        walls=replace(p.walls, rim_loss=SINK, rim_emission=0.0, underside=0.0, plate=0.0),
+        walls=replace(
+            p.walls, rim_loss=SINK, rim_emission=0.0, underside=0.0, plate=0.0, contact=0.0, pot_emission=0.0
+        ),
     )
     first = first_state(setup, p)
     heat = first.gallery_heat
@@ -86,8 +89,9 @@ def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_a
     foot = body.temperature + flows.walls.outer_hotter
 
     cells = 800
-    step = (top - body.level) / cells
-    middle = body.level + step * (np.arange(cells) + 0.5)
+    start = waterline(body, p.gallery)
+    step = (top - start) / cells
+    middle = start + step * (np.arange(cells) + 0.5)
     triangle = np.clip(1.0 - np.abs(middle - 0.5 * (low + mouth)) / (0.5 * (mouth - low)), 0.0, None)
     heat = FOOT * triangle / triangle.sum() + LICKED * (middle > mouth) / (middle > mouth).sum()
     share = 1.0 - np.exp(-film * step / stream)  # of the difference to the wall that vapour makes up in a cell

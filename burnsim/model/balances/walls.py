@@ -257,6 +257,16 @@ def foot_heat(
     return own * (span - theta)
 
 
+def waterline(body: Liquid, chamber: Chamber) -> float:
+    """Height up to which a hot wall is wet [m]: the level, and the meniscus that climbs it.
+
+    A liquid shallower than its meniscus is high has the less to climb with.
+    """
+    if chamber.climb <= 0.0:
+        return body.level
+    return body.level + chamber.climb * tanh_up(at_least(body.level, 0.0) / chamber.climb)
+
+
 def outer_wall(gallery: Liquid, well: Liquid, upper: float, dry: float, wick: WickFlame, p: Parameters) -> OuterWall:
     """Heat in the outer wall, with what the wick's flame gives it.
 
@@ -274,7 +284,7 @@ def outer_wall(gallery: Liquid, well: Liquid, upper: float, dry: float, wick: Wi
     walls = p.walls
     behind = gallery if p.gallery.present > 0.0 else well
     chamber = p.gallery if p.gallery.present > 0.0 else p.well
-    surface = at_most(behind.level, walls.top)
+    surface = at_most(waterline(behind, chamber), walls.top)
     length = at_least(walls.rim_base - surface, SHORTEST_STRIP) + walls.plate
     coefficient = 0.0
     flame = p.wick.flame_temperature
@@ -334,7 +344,7 @@ def inner_wall(body: Liquid, rim: float, chamber: Chamber, p: Parameters) -> Inn
     if p.gallery.present * p.well.present <= 0.0:
         return InnerWall(heat=0.0, hotter=0.0)
     half = 0.5 * p.walls.conductance
-    length = at_least(p.walls.top - body.level, SHORTEST_STRIP) + p.walls.inner_plate
+    length = at_least(p.walls.top - waterline(body, chamber), SHORTEST_STRIP) + p.walls.inner_plate
     plain = half * p.walls.inner_perimeter / length
     heat = foot_heat(Supply(plain, rim), body, chamber, half, p.walls.inner_perimeter, p)
     return InnerWall(heat=heat, hotter=at_least(rim - heat / plain - body.temperature, 0.0))

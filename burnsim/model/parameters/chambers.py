@@ -3,7 +3,7 @@
 from math import pi
 from typing import NamedTuple
 
-from burnsim.closures.capillarity import gap_rise, hold_off_pressure
+from burnsim.closures.capillarity import evaporating_contact_angle, gap_rise, hold_off_pressure, meniscus_height
 from burnsim.closures.convection import (
     churchill_chu_plate,
     mixed_coefficient,
@@ -30,9 +30,10 @@ from burnsim.model.parameters.record import (
 from burnsim.model.parameters.shelter import wind_at
 from burnsim.substances import air
 from burnsim.substances.blend import density
-from burnsim.substances.equilibrium import bubble_temperature
+from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import (
     FuelRecord,
+    latent_heat,
     liquid_heat_capacity,
     liquid_volume,
     surface_tension,
@@ -43,6 +44,7 @@ from burnsim.substances.grounds import GROUNDS
 RESIDUAL_FILM = 30e-6  # thickness below which a film no longer covers the metal [m], common practice, no source
 UNEVEN_FLOOR = 0.3e-3  # mean gap under a flat floor of thin sheet, common practice, no source [m]
 GROUND_TIME = 600.0  # over which what the ground takes is averaged [s]
+WATERLINE_SUPERHEAT = 10.0  # of a hot wall where the liquid ends; marched burns have 9 to 14 [K]
 WARM_WALL = 340.0  # of a wet wall, for losses to the room [K]
 
 
@@ -102,6 +104,29 @@ def wet_height(setup: Setup) -> float:
     return max(min(0.5 * burner.height, max(level, 0.25 * burner.height), most), 2e-3)
 
 
+def climb(setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_width: float) -> float:
+    """How far above its mean level a boiling spirit stands at a hot wall [m].
+
+    Parameters
+    ----------
+    setup : description
+    fuel : its record
+    boiling : its bubble point [K]
+    pressure : of the air [Pa]
+    half_width : area of its surface over the length of the walls round it [m]
+    """
+    x = setup.charge.fuel.mole_fractions
+    mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    rho = mass / liquid_volume(x, boiling, fuel)
+    sigma = surface_tension(boiling, fuel)
+    y = vapour_composition(x, boiling, fuel)
+    leaving = sum(y[i] * fuel.molar_mass[i] for i in range(len(y)))
+    latent = latent_heat(y, boiling, fuel) / leaving
+    thick = viscosity(boiling, fuel)
+    angle = evaporating_contact_angle(WATERLINE_SUPERHEAT, boiling, latent, leaving, pressure, rho, thick, sigma)
+    return meniscus_height(sigma, min(angle, 1.5), rho, half_width)
+
+
 def floor_coefficient(setup: Setup, pressure: float) -> float:
     """From a burner's floor to what is below it, air or ground, the mean over ten minutes [W/m2/K]."""
     radius = 0.5 * setup.burner.outer_diameter
@@ -149,6 +174,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
                 area=area,
                 height=burner.height,
                 wetted_perimeter=wetted[k],
+                climb=climb(setup, fuel, boiling, pressure, area / wetted[k]) if present else 0.0,
                 film_volume=RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
                 metal=per_area * (lower_wall[k] + floors[k]) if present else 1.0,
                 loss=present * (side * outside + below * floors[k]),

@@ -19,6 +19,7 @@ class Chamber:
     area: float  # free cross-section [m2]
     height: float  # inside height [m]
     wetted_perimeter: float  # of the walls that touch its liquid [m]
+    climb: float  # of its liquid at those walls above the mean level, while it boils [m]
     film_volume: float  # below this volume boiling and evaporation fade out [m3]
     metal: float  # heat capacity of the metal kept at liquid temperature [J/K]
     loss: float  # to the surroundings from its wet wall and floor [W/K]
