@@ -418,7 +418,7 @@ def fire_flows(
     wick_power = wick.rate * p.wick.heating_value
     wick_to_rim = 0.0
     if wick_power > 0.0:
-        cover = flame_cover(p.walls.rim_low, p.walls.top, wick.tip)
+        cover = flame_cover(p.walls.rim_base, p.walls.top, wick.tip)
         bathed = wick.bound * cover * wick_power / (wick_power + at_wall)
         wick_to_rim = (
             bathed * p.wick.rim_coefficient * p.walls.rim_area * (p.wick.flame_temperature - 0.5 * (collar + rim))

@@ -367,7 +367,7 @@ def wick_band(
         1.0,
     )
     held = geometry.wick_capacity(burner) * rho / mass
-    base = burner.height - wall_above(setup)
+    base = burner.height - collar_below(setup)
     lid = burner.height + setup.pot.above_rim if setup.pot is not None else OPEN_SKY
     near = wall_fire_coefficient(
         wick.height, burner.outer_diameter, air.conductivity(wall_temperature_film(sheet)), room, pressure

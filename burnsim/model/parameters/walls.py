@@ -143,7 +143,6 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         outer_perimeter=outer,
         inner_perimeter=inner,
         rim_base=burner.height - to_collar,
-        rim_low=burner.height - rim_height,
         top=burner.height,
         plate=plate,
         inner_plate=inner_plate * (1.0 - open_share),
@@ -160,7 +159,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         * mouth
         * (rim_height + 0.5 * below),
         dry_emission=emission * mouth * (rim_height + 0.2 * below),
-        rim_area=outer * rim_height,
+        rim_area=outer * to_collar,
         contact=rim_contact(setup, pressure) + plate_conduction(setup, pressure),
         pot_emission=share * to_pot,
         divider=divider,
