@@ -225,8 +225,8 @@ def own_load(found: FillLimits, units: str) -> str:
     load = found.setup.charge.volume
     if found.safe is None or load <= found.safe:
         return ""
-    more = written(load - found.safe, "volume", units, toward=1)
-    return f"The design loads {written(load, 'volume', units)}: {more} more than that."
+    more = written(load - found.safe, "volume", units, toward=1)  # of the load as it is, so that is rounded down
+    return f"The design loads {written(load, 'volume', units, toward=-1)}: {more} more than that."
 
 
 def no_limit(limit: Limit) -> str:
