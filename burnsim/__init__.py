@@ -46,6 +46,7 @@ Inside the package all numbers are SI. Gauge pressures are counted from that of 
 | gallery | annular chamber between inner and outer wall, from which the jets open |
 | feed slots | openings at the foot of the inner wall, through which liquid passes between well and gallery |
 | jets | small holes that carry the flames |
+| collar | ring of the outer wall just below side jets, where the foot of their flames heats it most |
 | relief notches | notches at the rim that vent the well under a pot |
 | primer | spirit on the wick, lit first |
 | bloom | first sustained flame on the jets |

@@ -74,8 +74,8 @@ def lumped(p: Parameters, state: State) -> tuple[Flows, State]:
 def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_as_point_by_point(metal: str) -> None:
     """Fourier's law along the wall with the heat of flames spread over it, and vapour that rises beside it.
 
-    The foot of the flames is a triangle below the mouths, what they lick an even band above. The collar is the mean of
-    what is warmest in the middle.
+    The foot of the flames is a triangle below the mouths, what they lick an even band above. All heat at
+    one place makes that place hotter than heat that is spread, by up to a tenth in stainless steel.
     """
     setup, p, state = chamber(metal)
     flows, _ = lumped(p, state)
@@ -116,4 +116,4 @@ def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_a
     collar = walls[np.argmin(np.abs(middle - (top - collar_below(setup))))]
     assert flows.walls.outer_foot - gas.from_feet == pytest.approx(arrives, rel=0.02)
     assert flows.rim_temperature - foot == pytest.approx(walls[-1] - foot, rel=0.02)
-    assert flows.collar_temperature - foot == pytest.approx(collar - foot, rel=0.07)
+    assert flows.collar_temperature - foot == pytest.approx(collar - foot, rel=0.1)

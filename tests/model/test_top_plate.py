@@ -13,7 +13,7 @@ from scipy.optimize import brentq
 from burnsim.model.balances.chambers import Liquid, liquid
 from burnsim.model.balances.flows import balances, derivatives
 from burnsim.model.balances.state import Regime, unpack
-from burnsim.model.balances.walls import WallFlows, wall_flows
+from burnsim.model.balances.walls import WallFlows, wall_flows, waterline
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot
@@ -72,7 +72,7 @@ def test_the_plate_resists_as_a_ring_and_the_wall_as_a_strip(metal: str) -> None
     gallery, _ = cold(setup, p)
     sheet = CONDUCTIVITY[metal] * 0.3e-3
     plate = math.log(70.0 / 50.0) / (2.0 * math.pi * sheet)
-    wall = (30e-3 - gallery.level) / (sheet * math.pi * 70e-3)
+    wall = (30e-3 - waterline(gallery, p.gallery)) / (sheet * math.pi * 70e-3)
     assert plate == pytest.approx(
         {"copper": 0.445, "brass": 1.62, "steel": 2.95, "stainless steel": 12.0}[metal], rel=0.01
     )
@@ -103,7 +103,7 @@ def test_half_of_the_inner_wall_carries_what_crosses_the_plate() -> None:
     sheet = COVERED.burner.material.conductivity * COVERED.burner.wall_thickness
     inner = 62e-3 - 2.0 * (0.1e-3 + 4.5e-3)
     plate = math.log(62e-3 / inner) / (math.pi * sheet)
-    wall = (45e-3 - gallery.level) / (0.5 * sheet * math.pi * inner)
+    wall = (45e-3 - waterline(gallery, p.gallery)) / (0.5 * sheet * math.pi * inner)
     drop = RIM - gallery.temperature - flows.gallery_hotter
     assert flows.gallery_inner * (plate + wall) == pytest.approx(drop, rel=1e-9)
 

@@ -57,7 +57,7 @@ def test_jets_bloom_as_the_wicks_flame_shrinks_below_them(fuel: str) -> None:
     assert wrapped.fire.jets_to_rim == 0.0
     flows = burn.flows(marks.bloom.time)
     assert mouth < flows.wick.tip < 1.75 * mouth
-    least = warm_quench_power(burn.parameters.jets.light_power, flows.rim_temperature)
+    least = warm_quench_power(burn.parameters.jets.light_power, flows.collar_temperature)
     assert (1.0 - flows.fire.wrapped) * flows.fire.jet_potential == pytest.approx(least, rel=1e-3)
 
 
@@ -93,7 +93,7 @@ def test_a_flame_lights_no_jets_far_above_its_tip() -> None:
 
 def test_a_wick_that_dries_before_the_vapour_comes_asks_for_more_primer() -> None:
     """Its flame wrapped the jets at first; once they gave vapour it had shrunk below them."""
-    burn = burnt(charge__primer="0.5 ml")
+    burn = burnt(charge__primer="0.45 ml")
     assert burn.flows(3.0).wick.tip > burn.parameters.jets.mouth
     assert burn.vapour.time is not None
     assert burn.bloom.time is None

@@ -28,6 +28,7 @@ INTERPOLATED = 0.05
 """States at events and at the end lie inside a step: they are good to rtol times this share of the charge, which is the
 integrator's own tolerance for an amount."""
 
+HOTTEST_FLAME = 2300.0  # adiabatic, of spirits in air; metal melts long before, and a verdict says so [K]
 DRIER = 1.5
 """How far below the wet bulb of a library evaporation may bring water [K]: vapour diffuses a tenth faster than heat."""
 
@@ -150,7 +151,8 @@ def _bounds(run: Burnt) -> Iterator[str]:
     wet = run.account.column("gallery_level") * p.gallery.area > DRY * p.gallery.film_volume
     rim, gallery = run.account.column("rim_temperature"), run.account.column("gallery_temperature")
     spans = [
-        ("rim_temperature", rim, coldest - 40.0, 1500.0),
+        ("rim_temperature", rim, coldest - 40.0, HOTTEST_FLAME),
+        ("collar_temperature", run.account.column("collar_temperature"), coldest - 40.0, HOTTEST_FLAME),
         ("gallery_temperature", gallery[wet], coldest - 40.0, boils + 60.0),
         ("gallery_temperature, dry", gallery[~wet], coldest - 40.0, max(boils + 60.0, float(rim.max()))),
     ]

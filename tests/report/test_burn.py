@@ -118,7 +118,8 @@ def test_a_load_that_all_but_spills_is_not_told_to_stay_in() -> None:
 def test_a_burn_that_goes_out_does_not_tell_that_it_does_not_spill() -> None:
     """Most of the charge is left: the froth of a whole burn was not seen."""
     weekend = burnsim.load(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
-    cold = {"charge.fuel": "ethanol 95", "pot.rest": "full ring", "pot.water_temperature": "1 degC"}
+    cold = {"charge.fuel": "ethanol 95", "burner.rim_width": "2 mm", "pot.rest": "full ring"}
+    cold["pot.water_temperature"] = "1 degC"
     out = burnt(burnsim.vary(weekend, cold))
     assert "quenched" in [verdict.code for verdict in out.verdicts]
     assert "it ends too early to tell of a spill" in out.summary()

@@ -51,7 +51,7 @@ def test_compartments_wick_and_pot_that_are_not_there_are_idle() -> None:
     assert idle_states(Regime(1.0, 1.0, 1.0), potless) == {place(name, 1) for name in ("water", "pot_heat", "dew")}
     cup = ready(next(setup for setup in SETUPS if setup.burner.kind == "open cup"))
     n = cup.parameters.components
-    gone = {place(name, n) for name in ("gallery_heat", "chill", "hot_top", "air")}
+    gone = {place(name, n) for name in ("gallery_heat", "chill", "hot_top", "collar_heat", "air")}
     assert idle_states(Regime(1.0, 0.0, 1.0), cup) == {*range(n), *gone}
 
 

@@ -14,7 +14,7 @@ from collections.abc import Callable
 
 from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
-from burnsim.model.balances.chambers import Liquid, chilled, liquid, liquid_under_vapour, stratified
+from burnsim.model.balances.chambers import COLDEST, Liquid, chilled, liquid, liquid_under_vapour, stratified
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, covered, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, closed_by_jets, pool_flows, pool_near
@@ -41,6 +41,8 @@ from burnsim.model.balances.walls import InnerWall, OuterWall, WallFlows, inner_
 from burnsim.model.balances.wick import WickFlame, wick_flame
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots, like_another, record
+
+HOTTEST_METAL = 2500.0  # beyond any flame of spirit: trial temperatures are held below it [K]
 
 
 @record
@@ -144,19 +146,19 @@ def pressed(state: State, regime: Regime, p: Parameters) -> Pressed:
 
 def rim_temperature(state: State, p: Parameters) -> float:
     """Temperature of the rim from its enthalpy [K]."""
-    return within(DATUM + state.rim_heat / p.walls.rim_capacity, 180.0, 1800.0)
+    return within(DATUM + state.rim_heat / p.walls.rim_capacity, COLDEST, HOTTEST_METAL)
 
 
 def collar_temperature(state: State, rim: float, p: Parameters) -> float:
     """Temperature of the collar from its enthalpy, or of the rim without one [K]."""
     if p.collar.present <= 0.0:
         return rim
-    return within(DATUM + state.collar_heat / p.collar.capacity, 180.0, 1800.0)
+    return within(DATUM + state.collar_heat / p.collar.capacity, COLDEST, HOTTEST_METAL)
 
 
 def dry_temperature(state: State, p: Parameters) -> float:
     """Mean temperature of the outer wall between liquid and collar or rim, from its enthalpy [K]."""
-    return within(DATUM + state.wall_heat / p.walls.dry_capacity, 180.0, 1800.0)
+    return within(DATUM + state.wall_heat / p.walls.dry_capacity, COLDEST, HOTTEST_METAL)
 
 
 @by_slots

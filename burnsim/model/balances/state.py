@@ -139,7 +139,7 @@ class State:
             "row": Row(
                 unit="J",
                 part=IN_COLLAR,
-                scale=lambda _, p: 20.0 * p.collar.capacity,
+                scale=lambda _, p: p.collar.capacity,
                 of="collar",
                 ledger="burner",
             )

@@ -2,17 +2,20 @@
 
 No node for the base. The floor and the lower walls are thin and wet. They lose some 10 W/m2/K to the room and
 exchange some 300 W/m2/K with the liquid, so they are at its temperature within a few per cent of the difference;
-their heat capacity is added to the liquid's. The rim, dry and in the flames, has a node of its own, for jets in the top
-where they heat it, in their ring of the plate. Side jets heat the wall below their mouths most, where the foot of their
-flames stands: that ring, the collar, is a node too. From there heat runs down to the liquid and up to the rim, which
-passes it on to the pot and down the inner wall. With rim and collar as one, a weekend's double wall of aluminium had
-a seventh less power: the rim was 45 K hotter than it is, and the liquid 3 mm farther from the flames.
-The strips of wall between them are exact fins,
-longer by the way from there through the top plate, which no wick's flame bathes (`plate`, `inner_plate`). That of the
-outer wall takes its time to warm, a second in aluminium and a quarter of a minute in stainless steel: its heat is a
-state (`wall_heat`), spread over it as the exact fin and a parabola on top (the heat balance integral of T. R. Goodman,
-1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid through a cold wall at once: twice the heat
-in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
+their heat capacity is added to the liquid's.
+
+The dry wall has one node or two. Side jets heat it most below their mouths, where the foot of their flames stands: that
+ring, the collar, passes heat down to the liquid, and up to the rim, which passes it on to the pot and down the inner
+wall. Jets in the top heat the rim itself, in their ring of the plate. The strips of wall below are exact fins, longer
+by the way through the top plate, which no wick's flame bathes (`plate`, `inner_plate`), and end where the meniscus of
+the liquid does (`waterline`). Vapour that rises inside the gallery takes up heat on the way, as much from one end of a
+strip as from the other (`from_feet` of the gas). Solved point by point, the wall is as warm and passes as much within
+2 % (`tests/model/test_collar.py`).
+
+The strip of the outer wall takes its time to warm, a second in aluminium and a quarter of a minute in stainless steel:
+its heat is a state (`wall_heat`), spread over it as the exact fin and a parabola on top (the heat balance integral of
+T. R. Goodman, 1958, Trans. ASME 80, 335). Without it a primer's flame reached the liquid through a cold wall at once:
+twice the heat in 20 s of a marched fin of stainless steel, 6 % more in aluminium.
 
 Gallery and well exchange heat by the difference of their means. A flame over the well does not turn that round: its hot
 skin stays thin, and two liquids that are solved on both sides of a thin wall, the well's surface kept 60 K warmer than

@@ -72,15 +72,19 @@ SHEET_EDGE = 1.2e-3
 
 A length of diffusion: in thin air it grows.
 """
-FOOT_ROOM = 11.5e-6
-"""How far below the mouths of side jets the foot of their flames heats the wall, in the mean, times its distance below
-a pot [m2].
+FOOT_BELOW = 1.2e-3
+"""How far below the mouths of side jets the foot of their flames heats the wall, in the mean, where it has room [m].
 
-Resolved flames of 500 W heat a wall of 500 K most 3.1 mm below their mouths under a pot 1.5 mm above the rim, and in
-the mean 2.7 mm; at 10 mm 0.8 mm below. A pot near by lets them draw in air more slowly, and the foot stands farther
-upstream. So do stronger flames: at 1.5 mm the mean is 0.8 mm at 250 W and 3.7 mm at 1000 W, but the collar stays where
-it is; a millimetre is worth 2 to 4 % of the power. The distance is taken from half the height of the wall above the
-jets.
+Resolved flames of 500 W heat a wall of 500 K in the mean 1.2 and 1.3 mm below their mouths, under pots 25 and 10 mm
+above the rim.
+"""
+FOOT_CROWDED = 5.5e-3
+"""Distance below a pot at which it pushes their foot as far again upstream [m].
+
+A pot near by lets them draw in air more slowly: at 1.5 mm flames of 500 W heat the wall in the mean 3.0 mm below their
+mouths. Weak flames hardly feel it and strong ones more, 1.3 mm at 250 W and 3.9 mm at 1000 W, but the collar stays
+where it is; a millimetre is worth 2 to 4 % of the power. The distance is taken from half the height of the wall above
+the jets.
 """
 KINDLING = 1150.0
 """Temperature of hot gas that lights spirit's vapour which mixes into it on its way up a wall [K].
@@ -406,7 +410,8 @@ def collar_below(setup: Setup) -> float:
         return 0.0
     mouths = min(geometry.jet_heights(burner))
     above = burner.height - mouths
-    return above + min(FOOT_ROOM / (clearance(setup) + 0.5 * above), 0.5 * mouths)
+    crowded = FOOT_CROWDED / (clearance(setup) + 0.5 * above)
+    return above + min(FOOT_BELOW * (1.0 + crowded * crowded), 0.5 * mouths)
 
 
 def wall_above(setup: Setup) -> float:

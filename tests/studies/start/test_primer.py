@@ -16,7 +16,7 @@ BURNER = Setup(
     Charge(blend("ethanol"), volume=30 * ML, primer=3 * ML),
     Pot(diameter=0.14, height=0.09, water=0.3e-3, water_temperature=FREEZING + 12.0, rest="bumps", gap=1.5e-3),
 )
-COARSE = 0.5 * ML
+COARSE = 0.25 * ML
 
 
 @cache

@@ -1,6 +1,7 @@
 """What a sweep says of its best designs, which way is better, what part of it is asked for, and a row as a design."""
 
 import ast
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -9,7 +10,7 @@ import xarray as xr
 from matplotlib.figure import Figure
 
 import burnsim
-from burnsim import Charge, InputError, Notches, Setup, plots, sweeps, vary
+from burnsim import Charge, InputError, Notches, Pot, Setup, plots, sweeps, vary
 from burnsim.report.designs.sweep import describe
 from burnsim.solve.results import verdicts
 from burnsim.studies.sweep.columns import COLUMNS
@@ -167,7 +168,8 @@ def test_every_row_gives_its_design_back(ending: str | None, tmp_path: Path) -> 
 
 
 def test_the_best_can_be_varied_and_saved(tmp_path: Path) -> None:
-    found = burnsim.sweep(BASE, {"charge.volume": (5e-6, 9e-6)}, mode="sobol", samples=4, workers=1)
+    base = replace(BASE, pot=Pot(0.14, 0.09, 0.3e-3, rest="bumps", gap=1.5e-3))
+    found = burnsim.sweep(base, {"charge.volume": (5e-6, 9e-6)}, mode="sobol", samples=4, workers=1)
     best = sweeps.rank(found, "duration", highest=False, count=2)
     assert best[0].value == float(found["duration"].min())
     best[0].setup.save(tmp_path / "best.toml")
