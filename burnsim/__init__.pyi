@@ -2,7 +2,7 @@ from burnsim import closures, plots
 from burnsim.errors import BurnsimError, InputError, SolverError, ValidityWarning
 from burnsim.model.description.burner import Burner
 from burnsim.model.description.conditions import Charge, Pot, Site
-from burnsim.model.description.factors import BANDS, CORRELATIONS, Factors
+from burnsim.model.description.factors import BANDS, Factors
 from burnsim.model.description.files import load
 from burnsim.model.description.parts import FeedSlots, Jets, Notches, Wick
 from burnsim.model.description.screen import Screen
@@ -36,7 +36,6 @@ from burnsim.substances.blend import Blend, blend
 __all__ = [
     "BANDS",
     "CAUTIONS",
-    "CORRELATIONS",
     "SERIES",
     "Blend",
     "Burn",

@@ -57,7 +57,7 @@ def test_it_states_every_band() -> None:
 
 
 def test_it_states_every_correlation() -> None:
-    for (name, other), one in burnsim.CORRELATIONS.items():
+    for (name, other), one in burnsim.calibration.CORRELATIONS.items():
         words = rf"`{name}` and\s`{other}` are drawn together, with a correlation of {one.value:.2f} "
         assert re.search(words, GUIDE), name
 

@@ -1,3 +1,4 @@
+from burnsim.model.description.factors import CORRELATIONS
 from burnsim.studies.calibrate.factors_file import load_factors as load
 from burnsim.studies.calibrate.factors_file import save_factors as save
 from burnsim.studies.calibrate.fit import Calibration, calibrate
@@ -6,6 +7,7 @@ from burnsim.studies.calibrate.posterior import Posterior, make_prior, set_facto
 from burnsim.studies.calibrate.walkers import sample_factors as sample
 
 __all__ = [
+    "CORRELATIONS",
     "Calibration",
     "NextBurns",
     "Posterior",

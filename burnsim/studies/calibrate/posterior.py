@@ -183,7 +183,7 @@ def make_prior(
 ) -> Posterior:
     """What is known before any burn: each factor lognormal about its value, as wide as its band.
 
-    Those of `burnsim.CORRELATIONS` hang together.
+    Those of `burnsim.calibration.CORRELATIONS` hang together.
 
     Parameters
     ----------

@@ -98,7 +98,8 @@ def estimate_spill_odds(setup: Design, samples: int = 400, *, seed: int = 0, han
     Notes
     -----
     Factors are lognormal about the setup's own, with the bands of `burnsim.BANDS` as their central 90 %; those of
-    `burnsim.CORRELATIONS` are drawn together. The probability is that of this model: what it leaves out does not count.
+    `burnsim.calibration.CORRELATIONS` are drawn together. The probability is that of this model: what it leaves out
+    does not count.
     """
     setup = as_setup(setup)
     import numpy as np

@@ -5,7 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from burnsim import BANDS, CORRELATIONS, calibrate
+from burnsim import BANDS, calibrate
+from burnsim.model.description.factors import CORRELATIONS
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.calibrate.next_burn import REPEAT, propose_burns

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 import burnsim
-from burnsim import BANDS, CORRELATIONS
+from burnsim import BANDS
+from burnsim.model.description.factors import CORRELATIONS
 from burnsim.studies.fill import spill_odds
 from burnsim.studies.fill.spill_odds import Hand, estimate_spill_odds, sampled
 from burnsim.studies.fill.spill_runs import Seen
