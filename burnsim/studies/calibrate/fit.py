@@ -93,9 +93,9 @@ def calibrate(
 
     Milestones and readings of the water (until it boils) are compared with the model. The factors have their bands as
     priors, and hang together as in `burnsim.calibration.CORRELATIONS`. Each burn has three unknowns of its own, with
-    priors from the log: when its clock was started, the offset of its thermometer, and its pace, by which repeats differ. What
-    follows is the Gaussian about the best fit, and draws that follow the curved valleys in which factors trade against
-    each other (see `burnsim.studies.calibrate.ensemble`).
+    priors from the log: when its clock was started, the offset of its thermometer, and its pace, by which repeats
+    differ. What follows is the Gaussian about the best fit, and draws that follow the curved valleys in which factors
+    trade against each other (see `burnsim.studies.calibrate.ensemble`).
 
     Parameters
     ----------

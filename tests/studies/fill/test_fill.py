@@ -306,7 +306,7 @@ def test_a_load_whose_jets_stay_dark_proves_nothing_of_a_smaller_one():
         "sealed chamber", 53.1e-3, 23.5e-3, 0.2e-3, jets=Jets(32, 0.71e-3, 14.9e-3), wick=Wick(9.9e-3, 2e-3)
     )
     pot = Pot(0.14, 0.09, 0.4e-3, rest="bumps", gap=5.6e-3)
-    setup = Setup(burner, Charge(blend("ethanol"), 10 * ML, 2.0 * ML), pot)
+    setup = Setup(burner, Charge(blend("ethanol"), 10 * ML, 1.7 * ML), pot)
     limit = burning_limit(setup, margin=NONE, scan=4, tolerance=0.02 * cold_fill(setup, 0.0).volume, engine="compiled")
     assert limit.dark == "its jets never light"
     assert limit.volume is not None

@@ -10,7 +10,8 @@ from scipy.special import ndtri
 from scipy.stats import binom, norm
 
 import burnsim
-from burnsim import BANDS, CORRELATIONS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict, vary
+from burnsim import BANDS, Factors, Failure, InputError, SolverError, analyse_sensitivity, predict, vary
+from burnsim.model.description.factors import CORRELATIONS
 from burnsim.studies.bench.conditions import Conditions
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
