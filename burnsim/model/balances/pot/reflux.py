@@ -19,11 +19,11 @@ flow), so the balance of moles is linear. It is never open: no more condenses th
 finds the gas rich leaves as it did; while the pot is cold, the gap passes only what diffuses, a fifth of it.
 
 **How sure is it?** For the weekend's double wall on methanol (0.6 l of 12 degC) the law takes 3 to 6 W from the well
-until the water is at 50 degC; without it 494 W burn at 200 s, with it 394 W, and the boil comes at 592 s for 560 s.
-The heat of the walls sets the limit more than the transfer: half of that brings the boil at 586 s, twice at 599 s.
+until the water is at 50 degC; without it 508 W burn at 200 s, with it 425 W, and the boil comes at 572 s for 549 s.
+The heat of the walls sets the limit more than the transfer: half of that brings the boil at 568 s, twice at 578 s.
 More hangs on how warm the bottom is above the well, for its metal conducts heat in from where flames heat it
-(`over_well`, known to a half, since they do not heat it evenly): without that the boil comes at 618 s, with half as
-much again at 581 s. Near the dew point some watts hang on how its end is rounded (`GENTLE`), and up to 0.3 W condense
+(`over_well`, known to a half, since they do not heat it evenly): without that the boil comes at 595 s, with half as
+much again at 563 s. Near the dew point some watts hang on how its end is rounded (`GENTLE`), and up to 0.3 W condense
 on a pot a little warmer than that.
 
 In a gap in which flames reach in over a part of the well, vapour of the rest condenses; while one stands there, less,
