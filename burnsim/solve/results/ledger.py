@@ -70,16 +70,10 @@ def mass_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> M
     charged = weigh(start)
     burnt, unburnt, spilled, remains = weigh(tallies.burnt), weigh(tallies.unburnt), weigh(tallies.spilled), weigh(left)
     return MassLedger(
-        charged=charged,
-        burnt=burnt,
-        unburnt=unburnt,
-        spilled=spilled,
-        left=remains,
+        charged=charged, burnt=burnt, unburnt=unburnt, spilled=spilled, left=remains,
         residual=(charged - (burnt + unburnt + spilled + remains)) / charged,
-        component_residual=max(
-            abs(start[i] - gone[i] - left[i]) / start[i] for i in range(p.components) if start[i] > 0.0
-        ),
-    )
+        component_residual=max(abs(a - b - c) / a for a, b, c in zip(start, gone, left, strict=True) if a > 0.0),
+    )  # fmt: skip
 
 
 def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) -> EnergyLedger:
@@ -114,19 +108,9 @@ def energy_ledger(first: State, last: State, tallies: Tallies, p: Parameters) ->
         steam = heat["steam"] - water_heat * (first.water - last.water) * end
         metal += water_heat * last.water * (theta(last) - end)
     found = EnergyLedger(
-        charged=charged,
-        water=water,
-        pot_metal=metal,
-        steam=steam,
-        pot_loss=heat["pot_loss"],
-        burner=heat["burner"] + (last.wick - first.wick) * p.wick.enthalpy,
-        burner_loss=heat["burner_loss"],
-        flue=heat["flue"],
-        radiated=heat["radiated"],
-        unburnt=heat["unburnt"],
-        spilled=heat["spilled"] + lost,
-        fuel_water=boiled,
-        left=remaining,
-        residual=0.0,
-    )
+        charged=charged, water=water, pot_metal=metal, steam=steam, pot_loss=heat["pot_loss"],
+        burner=heat["burner"] + (last.wick - first.wick) * p.wick.enthalpy, burner_loss=heat["burner_loss"],
+        flue=heat["flue"], radiated=heat["radiated"], unburnt=heat["unburnt"], spilled=heat["spilled"] + lost,
+        fuel_water=boiled, left=remaining, residual=0.0,
+    )  # fmt: skip
     return found._replace(residual=(charged - sum(found[1:-1])) / charged)

@@ -164,29 +164,15 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
     spill = found.get("spill")
     lifted = None if spill is None else levels(setup, p, unpack(spill.vector, n), spill.snapshot.froth)
     return Outcome(
-        setup=setup,
-        ended=account.ended,
-        duration=float(account.time[-1]),
-        milestones=milestones,
-        verdicts=tuple(verdicts(setup, p, milestones, account, highest, mass, energy, last.water, lifted)),
-        mass=mass,
-        energy=energy,
-        efficiency_to_boil=None if boil is None else efficiency(setup, p, first, unpack(boil.vector, n)),
-        efficiency=efficiency(setup, p, first, last),
-        power_max=highest.power,
-        power_median=_median_power(account, milestones),
-        water_max=water_max,
-        gallery_pressure_max=highest.gallery_pressure,
-        well_pressure_max=highest.well_pressure,
-        froth_max=highest.froth,
-        heat_fed_back=_fed_back(account),
-        evaluations=account.evaluations,
-        steps=len(account.time) - 1,
-        rejected=account.rejected,
-        rtol=rtol,
-        water_at=(),
-        spill_levels=lifted,
-    )
+        setup=setup, ended=account.ended, duration=float(account.time[-1]), milestones=milestones,
+        verdicts=tuple(verdicts(setup, p, milestones, account, highest, mass, energy, last.water, lifted)), mass=mass,
+        energy=energy, efficiency_to_boil=None if boil is None else efficiency(setup, p, first, unpack(boil.vector, n)),
+        efficiency=efficiency(setup, p, first, last), power_max=highest.power,
+        power_median=_median_power(account, milestones), water_max=water_max,
+        gallery_pressure_max=highest.gallery_pressure, well_pressure_max=highest.well_pressure, froth_max=highest.froth,
+        heat_fed_back=_fed_back(account), evaluations=account.evaluations, steps=len(account.time) - 1,
+        rejected=account.rejected, rtol=rtol, water_at=(), spill_levels=lifted,
+    )  # fmt: skip
 
 
 def fuel_left(state: State, p: Parameters) -> float:

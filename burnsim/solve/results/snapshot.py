@@ -72,37 +72,17 @@ def snapshot(state: State, flows: Flows, p: Parameters) -> Snapshot:
     sound = sqrt(VAPOUR_GAMMA * GAS_CONSTANT * flows.gas.jet_temperature / flows.gas.jet_mass)
     airy = 1.0 if fire.at_jets > 0.0 and flows.gas.air_fraction > AIRY and fire.jet_limit >= 1.0 else 0.0
     return Snapshot(
-        power=total_power(flows),
-        wick_power=fire.wick_power,
-        jet_power=fire.jet_power,
-        jet_potential=fire.jet_potential,
-        jet_limit=fire.jet_limit,
-        wrapped=fire.wrapped,
-        reached=kindled(flows, p.jets.mouth, p),
-        gallery_temperature=gallery.temperature,
-        collar_temperature=flows.collar_temperature,
-        rim_temperature=flows.rim_temperature,
-        pot_temperature=flows.pot_temperature,
-        water=state.water,
-        gallery_pressure=flows.gas.gallery_pressure,
-        well_pressure=flows.gas.well_pressure,
-        froth=froth_level(flows, p),
-        flame_beyond=burning * flows.pot.flame_beyond,
-        flame_length=burning * fire.flame_length,
-        exit_velocity=burning * at_most(fire.exit_velocity, sound),
-        jet_temperature=flows.gas.jet_temperature,
-        airy=airy,
-        fed=walls.outer_foot
-        + walls.gallery_inner
-        + walls.well_inner
-        + walls.underside
-        + flows.pool.heat
+        power=total_power(flows), wick_power=fire.wick_power, jet_power=fire.jet_power,
+        jet_potential=fire.jet_potential, jet_limit=fire.jet_limit, wrapped=fire.wrapped,
+        reached=kindled(flows, p.jets.mouth, p), gallery_temperature=gallery.temperature,
+        collar_temperature=flows.collar_temperature, rim_temperature=flows.rim_temperature,
+        pot_temperature=flows.pot_temperature, water=state.water,
+        gallery_pressure=flows.gas.gallery_pressure, well_pressure=flows.gas.well_pressure, froth=froth_level(flows, p),
+        flame_beyond=burning * flows.pot.flame_beyond, flame_length=burning * fire.flame_length,
+        exit_velocity=burning * at_most(fire.exit_velocity, sound), jet_temperature=flows.gas.jet_temperature,
+        airy=airy, fed=walls.outer_foot + walls.gallery_inner + walls.well_inner + walls.underside + flows.pool.heat
         - flows.gas.from_feet,
-        made=fire.jet_power + fire.vent_power,
-        contact=flows.pot.contact,
-        to_rim=fire.jets_to_rim + fire.wick_to_rim,
-        gallery_level=gallery.level,
-        gallery_density=gallery.density,
-        gallery_water=water_share(gallery.fractions, p),
+        made=fire.jet_power + fire.vent_power, contact=flows.pot.contact, to_rim=fire.jets_to_rim + fire.wick_to_rim,
+        gallery_level=gallery.level, gallery_density=gallery.density, gallery_water=water_share(gallery.fractions, p),
         volume=gallery.volume + flows.well.volume,
-    )
+    )  # fmt: skip

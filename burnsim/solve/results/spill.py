@@ -108,20 +108,11 @@ def levels(setup: Setup, p: Parameters, state: State, froth: float) -> Levels:
             capillary = min(p.slots.lift * p.well.area / area, most)
             well_rest = cold - capillary * p.gallery.area / p.well.area
     return Levels(
-        cold=cold,
-        expansion=even - cold,
-        capillary=capillary,
-        pressure=body.level - even - capillary,
-        swell=height - body.level,
-        froth=height,
-        edge=edge,
-        tilt=edge - spill_level,
-        well=well.level if p.well.present > 0.0 else 0.0,
-        lip=p.well.lip,
-        hold_off=hold_off,
-        splash=splash_margin(tension, body.density),
-        well_rest=well_rest,
-    )
+        cold=cold, expansion=even - cold, capillary=capillary, pressure=body.level - even - capillary,
+        swell=height - body.level, froth=height, edge=edge, tilt=edge - spill_level,
+        well=well.level if p.well.present > 0.0 else 0.0, lip=p.well.lip, hold_off=hold_off,
+        splash=splash_margin(tension, body.density), well_rest=well_rest,
+    )  # fmt: skip
 
 
 def in_words(found: Levels) -> Text:
