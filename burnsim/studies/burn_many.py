@@ -1,4 +1,4 @@
-"""Burn many variants of a design, over the cores where that pays."""
+"""Burn many variants of a design, over the cores where that pays; searches by such burns."""
 
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
@@ -14,6 +14,7 @@ from burnsim.studies.batches import burn_batch
 from burnsim.studies.counting import count as told
 from burnsim.studies.counting import expect
 from burnsim.studies.sweep.pool import cores, process_pool
+from burnsim.studies.threshold import Threshold, rounds, thresholds
 
 Engine = Callable[[Sequence[Setup], Sequence[float]], list[Outcome | Failure]]
 """Burns setups; the second argument holds times at which to keep the water's temperature [s]."""
@@ -77,3 +78,29 @@ def burner_pool(
     finally:
         for one in pools.values():
             one.shutdown(wait=False, cancel_futures=True)
+
+
+def sought(
+    ranges: Sequence[tuple[float, float]],
+    about: Sequence[int],
+    made: Callable[[int, float], Setup],
+    does: Callable[[int, Outcome | Failure], bool],
+    *,
+    points: int,
+    tolerance: float,
+) -> tuple[list[Threshold], dict[tuple[int, float], Outcome | Failure]]:
+    """Search many questions by burns at once, as `thresholds` does, with what was burnt, by design and value.
+
+    Question k is about design `about[k]`; `made` gives a design with a value, and `does` says whether its burn answers
+    a question with yes. Questions about one design share its burns.
+    """
+    seen: dict[tuple[int, float], Outcome | Failure] = {}
+    with burner_pool(sum(points + rounds(*ends, points, tolerance) for ends in ranges)) as engine:
+
+        def ask(batch: Sequence[tuple[int, float]]) -> list[bool]:
+            asked = [(about[k], value) for k, value in batch]
+            new = [one for one in dict.fromkeys(asked) if one not in seen]
+            seen.update(zip(new, engine([made(*one) for one in new], ()), strict=True))
+            return [does(k, seen[one]) for (k, _), one in zip(batch, asked, strict=True)]
+
+        return thresholds(ask, ranges, points=points, tolerance=tolerance), seen

@@ -17,8 +17,8 @@ import burnsim
 from burnsim import Failure, InputError, Outcome, Setup, SolverError, vary
 from burnsim.solve import engines
 from burnsim.studies import batches, burn_many
-from burnsim.studies.batches import Refusal, burn_batch, burn_planned, burn_whole, planned
-from burnsim.studies.burn_many import burner_pool
+from burnsim.studies.batches import Refusal, burn_batch, burn_whole
+from burnsim.studies.burn_many import burner_pool, sought
 from burnsim.studies.counting import count, expect, watched, watching
 from burnsim.studies.threshold import rounds, thresholds
 from tests.studies.stand_in import design, outcome
@@ -99,20 +99,23 @@ def test_a_search_burns_on_without_a_compiler(monkeypatch: pytest.MonkeyPatch) -
 
     monkeypatch.setattr(engines, "_compile_for", refuse)
     setups = [vary(burnsim.load(ROOT / "examples" / "garden_open_cup.toml"), {"charge.volume": "2 ml", "pot": None})]
-    ranges = [(1e-6, 3e-6)]
-    plan = planned(setups, ranges, 100, 1e-7)
-    with pytest.warns(RuntimeWarning, match="no compiler"):
-        (found,) = burn_planned(setups, plan)
-    assert isinstance(found, Outcome)
     with pytest.warns(RuntimeWarning, match="no compiler"), burner_pool(engines.WORTH_COMPILING, 1) as engine:
-        (same,) = engine(setups, ())
-    assert isinstance(same, Outcome)
-    assert same.duration == found.duration
+        (found,) = engine(setups, ())
+    assert isinstance(found, Outcome)
+    assert found.duration == burnsim.burn(setups[0]).duration
 
 
-def test_a_plan_counts_what_bisection_takes() -> None:
-    plan = planned([design()] * 2, [(0.0, 8.0)] * 2, 9, 0.25)
-    assert plan == {1: 2 * (9 + 2)}  # steps of 1, halved twice
+def test_a_search_expects_what_bisection_takes(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(burn_many, "prepare", lambda setups, burns: "plain")
+    monkeypatch.setattr(burn_many, "burn_many", lambda setups, **_: [outcome(setup) for setup in setups])
+    told: list[tuple[int, int]] = []
+    with watched(lambda done, total: told.append((done, total))):
+        found, seen = sought(
+            [(0.0, 8.0)] * 2, [0, 1], lambda k, value: design(), lambda k, _: False, points=9, tolerance=0.25
+        )
+    assert {total for _, total in told[:-1]} == {2 * (9 + 2)}  # steps of 1, halved twice
+    assert len(seen) == 2 * 9  # as no answer changes, nothing is halved
+    assert [one.yes for one in found] == [None, None]
 
 
 def test_what_burns_may_travel() -> None:

@@ -7,7 +7,7 @@ from burnsim.answers import Drawn, Told
 from burnsim.errors import InputError
 from burnsim.model import Design, as_setup, vary
 from burnsim.solve import Failure, Outcome
-from burnsim.studies.batches import sought
+from burnsim.studies.burn_many import sought
 from burnsim.studies.fuels.spirit import as_blend
 from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import Blend, composition, watered

@@ -9,7 +9,7 @@ from burnsim.errors import InputError, unknown
 from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
-from burnsim.studies.batches import sought
+from burnsim.studies.burn_many import sought
 from burnsim.units import parse
 from burnsim.units.writing import spelt
 
