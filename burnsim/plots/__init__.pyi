@@ -19,12 +19,12 @@ from burnsim.plots.filling import fill_levels as fill_levels
 from burnsim.plots.filling import head as head
 from burnsim.plots.filling import levels as levels
 from burnsim.plots.filling import spill_map as spill_map
+from burnsim.plots.learning import bands as bands
 from burnsim.plots.learning import bench as bench
 from burnsim.plots.learning import calibration as calibration
 from burnsim.plots.learning import measured as measured
 from burnsim.plots.learning import prediction as prediction
 from burnsim.plots.learning import sensitivity as sensitivity
-from burnsim.plots.quantiles import bands as bands
 from burnsim.plots.spirits import distillation as distillation
 from burnsim.plots.spirits import fuels as fuels
 from burnsim.plots.starting import start_map as start_map

@@ -1,15 +1,15 @@
-"""Pictures of bench logs, of a calibration, and of a prediction with its bands."""
+"""Pictures of bench logs, of a calibration, of bands, and of a prediction with its bands."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.plots.labels import entitle, extent, legend_below, letter, name_rows, whole_minutes
 from burnsim.plots.letters import wrapped
-from burnsim.plots.quantiles import LEVELS, bands
 from burnsim.plots.scales import figure_name
 from burnsim.plots.style import (
     BAR,
@@ -40,9 +40,62 @@ if TYPE_CHECKING:
     from burnsim.studies.predict.prediction import Of, Prediction
     from burnsim.studies.predict.sobol import Sensitivity
 
+LEVELS = (0.05, 0.25, 0.5, 0.75, 0.95)
 MARKERS = "os^Dv<>p"
 LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
 ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
+
+
+@in_style()
+def bands(
+    time: ArrayLike,
+    quantiles: ArrayLike,
+    ax: "Axes | None" = None,
+    *,
+    levels: Sequence[float] = LEVELS,
+    label: str = "water [°C]",
+    measured: tuple[ArrayLike, ArrayLike] | None = None,
+) -> "Axes":
+    """Draw quantiles of a curve over time as nested bands about their middle.
+
+    Parameters
+    ----------
+    time : instants [s], shape (n,)
+    quantiles : values in the unit of `label`, shape (number of levels, n); NaN where there is none.
+    ax : axes to draw on [minutes]; default none: new ones
+    levels : of the quantiles, rising, the same number on either side of the middle one
+    label : of the axis, with its unit
+    measured : times [s] and values to draw as points, default none
+
+    Raises
+    ------
+    InputError
+        If the shapes do not go together.
+    """
+    minutes, bands = np.asarray(time, dtype=np.float64) / 60.0, np.asarray(quantiles, dtype=np.float64)
+    if bands.shape != (len(levels), len(minutes)) or len(levels) % 2 == 0 or list(levels) != sorted(levels):
+        raise InputError(
+            "quantiles", bands.shape, f"does not go with {len(levels)} levels and {len(minutes)} times",
+            "give one row a level, the levels rising and odd in number",
+        )  # fmt: skip
+    ax = new_axes(ax)
+    half = len(levels) // 2
+    for k in range(half):
+        share = 100.0 * (levels[-1 - k] - levels[k])
+        inner = k == half - 1 and half > 1
+        ax.fill_between(
+            minutes, bands[k], bands[-1 - k], facecolor="0.72" if inner else "0.9", edgecolor=PALE, linewidth=0.5,
+            hatch=None if inner else "...", label=f"central {share:.0f}\u00a0%",
+        )  # fmt: skip
+    ax.plot(minutes, bands[half], color=INK, linewidth=1.6, label="median")
+    if measured is not None:
+        when, what = (np.asarray(one, dtype=np.float64) for one in measured)
+        ax.plot(when / 60.0, what, label="measured", **MEASURED)
+    ax.set_xlabel("time [min]")
+    ax.set_ylabel(label)
+    ax.set_xlim(left=0.0)
+    ax.legend(loc="lower right")
+    return ax
 
 
 @in_style()

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from burnsim.report.values import keyed
+from burnsim.report.values import keyed, named
 from burnsim.studies.calibrate.data import Residual
 from burnsim.studies.calibrate.explain import Explanation
 from burnsim.studies.calibrate.fit import DOUBTFUL, Calibration
@@ -12,10 +12,7 @@ from burnsim.studies.calibrate.sizes import STRENGTH
 from burnsim.units import format_time, measure, told
 from burnsim.units.writing import with_unit
 
-NEXT = {
-    "middle_s": "middle", "answer": "answer", "band": "band", "single": "single", "pairs": "pairs",
-    "passed_over": "passed_over",
-}  # fmt: skip
+NEXT = {"middle_s": "middle", **named("answer band single pairs passed_over")}
 HARDLY = 0.8
 """Spread after over spread before from which a factor counts as hardly learnt."""
 
@@ -24,9 +21,8 @@ FEW = 0.1
 
 
 CALIBRATION = {
-    "correlation": "correlation", "information": "information", "condition": "condition", "alike": "alike",
-    "misfit": "misfit", "measurements": "measurements", "chance": "chance", "inside_90": "inside", "bad": "bad",
-    "inflation": "inflation", "explanations": "explanations", "different_draws": "different", "residuals": "residuals",
+    **named("correlation information condition alike misfit measurements chance"), "inside_90": "inside",
+    **named("bad inflation explanations"), "different_draws": "different", "residuals": "residuals",
     "model_burns": "burns", "remarks": "remarks",
 }  # fmt: skip
 

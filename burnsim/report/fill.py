@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 
 from burnsim.report.fields import factors_text
-from burnsim.report.values import Keys, keyed
+from burnsim.report.values import Keys, keyed, named
 from burnsim.solve.results.spill import in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
@@ -38,18 +38,13 @@ PLACES = {
 """Where a limit holds, at the head of its reason."""
 
 
-LIMIT = {
-    "volume_ml": "volume", "proven_ml": "proven", "spills_ml": "spills", "binding": "binding", "reason": "reason",
-}  # fmt: skip
+LIMIT = {"volume_ml": "volume", "proven_ml": "proven", "spills_ml": "spills", **named("binding reason")}
 MARGIN = {"head_mm": "head", "share": "share"}
 RELIEF: Keys = {
     "relief_area_mm2": "area", "relief_notches": "notches", "relief_load_ml": "load", "relief_reason": "reason",
     "relief_unproven": "dark", "relief_notch_mm": lambda relief: [relief.width, relief.depth],
 }  # fmt: skip
-ODDS = {
-    "value": "probability", "standard_error": "error", "low": "low", "high": "high", "samples": "samples",
-    "failed": "failed", "leads": "leads", "unproven": "unproven",
-}  # fmt: skip
+ODDS = {"value": "probability", "standard_error": "error", **named("low high samples failed leads unproven")}
 
 
 def limits(found: FillLimits) -> dict[str, Limit]:

@@ -16,6 +16,15 @@ Keys = Mapping[str, str | Callable[[Any], object] | tuple[str, Any]]
 path, with the keys of the record or of the records there."""
 
 
+def named(names: str) -> dict[str, str]:
+    """Keys that are called as their attributes.
+
+    >>> named("upper lower")
+    {'upper': 'upper', 'lower': 'lower'}
+    """
+    return {name: name for name in names.split()}
+
+
 def keyed(record: object, keys: Keys) -> dict[str, object]:
     """Values of a record by keys that carry their units.
 

@@ -8,7 +8,7 @@ from burnsim.model.at_site import poured_density
 from burnsim.report.burn import HEAT, VERDICT
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, field_text
-from burnsim.report.values import Keys, keyed
+from burnsim.report.values import Keys, keyed, named
 from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
@@ -218,9 +218,9 @@ CAUSES: Keys = {
     "interaction": "remainder",
 }  # fmt: skip
 PAIRED: Keys = {
-    **{name: f"{name}.value" for name in ("low", "middle", "high")},
-    **{name: name for name in ("below", "both", "first_only", "second_only", "draws", "sure")},
-}
+    "low": "low.value", "middle": "middle.value", "high": "high.value",
+    **named("below both first_only second_only draws sure"),
+}  # fmt: skip
 AGAINST: Keys = {
     "changes": lambda one: {path: [_plain(path, end) for end in pair] for path, pair in one.changes.items()},
     "causes": lambda one: {cause.figure: keyed(cause, CAUSES) for cause in one.causes}, "flips": "flips",

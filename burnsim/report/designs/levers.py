@@ -7,7 +7,7 @@ from burnsim.model.at_site import poured_density
 from burnsim.report.designs.compare import PAIRED, value_text
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, shown_change
-from burnsim.report.values import Keys, keyed
+from burnsim.report.values import Keys, keyed, named
 from burnsim.studies.levers.levers import CLEAR, OBJECTIVES, Levers, Step
 from burnsim.studies.levers.steps import CLIFFS, DRILLED, FAILS, Cliff
 from burnsim.studies.predict.prediction import figure_of
@@ -156,11 +156,11 @@ def percent(share: float) -> str:
 
 
 STEP: Keys = {
-    **{name: name for name in ("path", "now", "value", "works", "gained", "lost")},
+    **named("path now value works gained lost"),
     "changes": lambda step: {word: keyed(change, PAIRED) for word, change in step.changes.items()},
 }
 LEVERS: Keys = {
-    "name": "setup.name", "objective": "objective", "works": "works", "risks": "risks", "draws": "n",
+    "name": "setup.name", **named("objective works risks"), "draws": "n",
     "figures": lambda found: {word: figure_of(found.own, one.figure) for word, one in OBJECTIVES.items()},
     "cliffs": lambda found: [one._asdict() | {"distance": one.distance} for one in found.cliffs],
     "advice": ("advice", STEP), "fiery": ("fiery", STEP), "steps": ("steps", STEP), "ways": ("ways", STEP),

@@ -7,7 +7,7 @@ from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
 from burnsim.report.designs.sweep import LOADS
 from burnsim.report.fields import field_text
-from burnsim.report.values import Keys
+from burnsim.report.values import Keys, named
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Checked, Search
@@ -63,18 +63,15 @@ def _counted(hits: int, burns: int) -> dict[str, object]:
     return {"kept": hits, "burns": burns, **span}
 
 
-COUNTS = ("objective", "maximise", "draws", "designs", "drawn", "feasible", "impossible", "burns", "evaluations")
+PRICE: Keys = {"limit": lambda price: _key(price.limit), "objective_without": "without", "saving": "saving"}
 SEARCH: Keys = {
-    **{name: name for name in COUNTS},
+    **named("objective maximise draws designs drawn feasible impossible burns evaluations"),
     "limits": lambda found: [_key(limit) for limit in found.limits],
     "best": lambda found: [_candidate(found, one) for one in found.best],
     "nearest": lambda found: None if found.nearest is None else _candidate(found, found.nearest),
     "trade_off": lambda found: {"figures": found.trade_off, "designs": [_candidate(found, one) for one in found.front]},
     "broken": lambda found: dict(zip(map(_key, found.limits), found.broken, strict=True)),
-    "prices": (
-        "prices",
-        {"limit": lambda price: _key(price.limit), "objective_without": "without", "saving": "saving"},
-    ),
+    "prices": ("prices", PRICE),
     "checked": lambda found: [
         {
             "changes": one.candidate.changes,

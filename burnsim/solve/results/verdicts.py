@@ -114,8 +114,7 @@ def verdicts(
             "primer runs off",
             "The wick soaks up {} of {} of primer; the rest runs off and burns in a puddle round the "
             "foot, where most of its heat is lost. Pour no more than the wick holds.",
-            Quantity(soaked, "volume"),
-            Quantity(setup.charge.primer, "volume"),
+            *_each("volume", soaked, setup.charge.primer),
         )
     yield from _too_hot(setup, highest, lit and water_left <= LAST_WATER)
     if lit and left > MUCH_LEFT:
@@ -140,8 +139,7 @@ def _pressure(setup: Setup, peak: float) -> Verdict:
         "The chamber pressure reaches {}, above the stated limit of {}"
         + (f" ({peak / 1e5:.1f}\u00a0bar: a thin chamber, its seam or its plug may burst)" if may_burst else "")
         + f": do not {'build or ' if may_burst else ''}light this. Use {', or '.join(ways)}.",
-        Quantity(peak, "pressure", 0),
-        Quantity(setup.pressure_limit, "pressure", 0),
+        *_each("pressure", peak, setup.pressure_limit, decimals=0),
     )
 
 
@@ -176,8 +174,7 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
             "{}" + (few if taken < gained else "the flames give the rim {}, and the pot takes {} from it") + ". Stand "
             "the pot on bumps or a stand, or start with warmer water.",
             start,
-            Quantity(gained, "power"),
-            Quantity(taken, "power"),
+            *_each("power", gained, taken),
         )
     left = out.snapshot.gallery_water
     poured = water_share(setup.charge.fuel.mole_fractions, p)
@@ -266,16 +263,19 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
         yield Verdict("boiled dry", "The pot boils dry: take it off before.")
     rim, melts = max(highest.rim_temperature, highest.collar_temperature), metal_of(setup.burner.metal).melting_point
     if rim > melts:
-        yield _told("rim melts", "The rim would reach {}, and its metal melts at {}.", *_kelvins(rim, melts))
+        text = "The rim would reach {}, and its metal melts at {}."
+        yield _told("rim melts", text, *_each("temperature", rim, melts))
     if pot is None:
         return
     hottest, melts = highest.pot_temperature, metal_of(pot.metal).melting_point
     if hottest > melts:
-        yield _told("pot melts", "The dry pot would reach {}, and its metal melts at {}.", *_kelvins(hottest, melts))
+        text = "The dry pot would reach {}, and its metal melts at {}."
+        yield _told("pot melts", text, *_each("temperature", hottest, melts))
 
 
-def _kelvins(*temperatures: float) -> tuple[Quantity, ...]:
-    return tuple(Quantity(one, "temperature") for one in temperatures)
+def _each(dimension: str, *values: float, decimals: int | None = None) -> tuple[Quantity, ...]:
+    """Values of one dimension, as parts of a sentence."""
+    return tuple(Quantity(one, dimension, decimals) for one in values)
 
 
 def _smothered(setup: Setup, p: Parameters, account: Account) -> Iterator[Verdict]:
@@ -408,7 +408,7 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
     if fastest > limit:
         fate = "lift off the holes and may go out." if fastest > 2.0 * limit else "may lift off the holes."
         text = "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames " + fate
-        yield _told("lift-off", text, Quantity(fastest, "velocity"), Quantity(limit, "velocity"))
+        yield _told("lift-off", text, *_each("velocity", fastest, limit))
     thin = setup.burner.wall_thickness < jets.diameter
     widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
     if jets.diameter > widest and highest.airy > 0.0:
@@ -417,6 +417,5 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
             "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
             f"the {'gallery' if setup.burner.has_well else 'chamber'}: the flame may strike back into it. Drill "
             "narrower jets.",
-            Quantity(jets.diameter, "length"),
-            Quantity(widest, "length"),
+            *_each("length", jets.diameter, widest),
         )
