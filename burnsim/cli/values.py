@@ -10,10 +10,8 @@ from burnsim.units import parse, plain, written
 from burnsim.units.writing import spelt
 
 EXAMPLES = {"temperature": "-15degC:25degC:5", "length": "0m:4000m:1000, or 1500m", "angle": "0deg,5deg"}
-BARE = {"angle": "deg"}
-"""Unit of a number without one on an axis; of all others it must be told."""
-LONGEST = 200
-"""Most values on one axis."""
+BARE = {"angle": "deg"}  # unit of a number without one on an axis; of all others it must be told
+LONGEST = 200  # most values on one axis
 
 _QUANTITY = re.compile(r"\s*([-+]?(?:\d+\.?\d*|\.\d+))\s*(.*?)\s*\Z")
 

@@ -8,8 +8,7 @@ from typing import TextIO
 
 from burnsim.units import format_time
 
-Progress = Callable[[int, int], None]
-"""Takes how many are done, and how many there are."""
+Progress = Callable[[int, int], None]  # takes how many are done, and how many there are
 
 WIDTH = 30
 PAUSE = 0.2  # between two strokes [s]

@@ -14,17 +14,13 @@ from typing import Any, TextIO
 
 from burnsim.errors import InputError
 
-LARGEST_FILE = 5_000_000
-"""Anything larger was not typed by hand [bytes]."""
-
-MOST_DOTS = 200
-"""Dots in a line of TOML; a key of n parts costs the reader n^2 of time and memory."""
+LARGEST_FILE = 5_000_000  # anything larger was not typed by hand [bytes]
+MOST_DOTS = 200  # dots in a line of TOML; a key of n parts costs the reader n^2 of time and memory
 
 MOST_DOTS_SQUARED = 1_000_000
 """Sum of the squares of the dots of all lines: what the reader may spend on the whole file, a fraction of a second."""
 
-LONGEST_LABEL = 200
-"""Characters of a name or remark that is printed, drawn and kept with results."""
+LONGEST_LABEL = 200  # characters of a name or remark that is printed, drawn and kept with results
 
 FORBIDDEN = frozenset({"Cc", "Cs", "Zl", "Zp"})
 """Unicode categories of characters that no label may hold: controls, halves of pairs, line and paragraph separators."""

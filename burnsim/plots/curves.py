@@ -22,8 +22,7 @@ if TYPE_CHECKING:
     from burnsim.solve import Burn
 
 Vector = NDArray[np.float64]
-Row = tuple[str, str, str, str, float]
-"""A series, its words, the style of its line, its colour and its width [pt]."""
+Row = tuple[str, str, str, str, float]  # a series, its words, the style of its line, its colour and its width [pt]
 TEMPERATURES: tuple[Row, ...] = (
     ("water_temperature", "water", "-", INK, 2.0),
     ("gallery_temperature", "gallery fuel", "--", BLUE, 1.2),

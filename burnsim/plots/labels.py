@@ -157,8 +157,7 @@ def add_bar(
     return bar
 
 
-EDGE = 0.04
-"""Share of the axes beside its frame where a contour's number would be cut [-]."""
+EDGE = 0.04  # share of the axes beside its frame where a contour's number would be cut [-]
 
 
 def label_contours(ax: "Axes", drawn: "ContourSet", figures: int) -> "list[Text]":

@@ -23,8 +23,7 @@ lightness between them, so that grey paper tells them apart too. Each comes with
 Words are written in ink, pale, blue or vermilion: these stand out from white paper."""
 
 SPIRIT_FILL, WATER_FILL, WICK_FILL, FLAME_FILL = "#cfe6f5", "#e4eef2", "#e6dcc8", "#fff3d6"
-BAR: dict[str, Any] = {"edgecolor": INK, "linewidth": 0.8}
-"""The outline of a bar."""
+BAR: dict[str, Any] = {"edgecolor": INK, "linewidth": 0.8}  # the outline of a bar
 MEASURED: dict[str, Any] = {
     "linestyle": "", "marker": "o", "markersize": 4.0, "markerfacecolor": "white", "markeredgecolor": VERMILION,
 }  # fmt: skip
@@ -34,8 +33,7 @@ SEEN: dict[str, Any] = {
     "zorder": 5.0,
 }  # fmt: skip
 """Milestones as a bench saw them."""
-GROUND = {"boxstyle": "square,pad=0.12", "facecolor": "white", "edgecolor": "none"}
-"""Under words that a line may pass."""
+GROUND = {"boxstyle": "square,pad=0.12", "facecolor": "white", "edgecolor": "none"}  # under words that a line may pass
 
 
 STYLE = {

@@ -13,11 +13,8 @@ from burnsim.units import format_time, measure, told
 from burnsim.units.writing import with_unit
 
 NEXT = {"middle_s": "middle", **named("answer band single pairs passed_over")}
-HARDLY = 0.8
-"""Spread after over spread before from which a factor counts as hardly learnt."""
-
-FEW = 0.1
-"""Share of different draws below which the words say so."""
+HARDLY = 0.8  # spread after over spread before from which a factor counts as hardly learnt
+FEW = 0.1  # share of different draws below which the words say so
 
 
 CALIBRATION = {

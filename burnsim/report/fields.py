@@ -13,8 +13,7 @@ from burnsim.units.drills import drill_name, ruled
 from burnsim.units.writing import NBSP, shown, with_unit
 
 DRILLED = "burner.jets.diameter"
-LITTLE = 0.1e-3
-"""Water below which a note counts it in millilitres [m3]."""
+LITTLE = 0.1e-3  # water below which a note counts it in millilitres [m3]
 
 LEFT_OUT = {
     "charge.temperature": "that of the air",

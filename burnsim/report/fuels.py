@@ -29,8 +29,7 @@ class Column(NamedTuple):
     toward: int = 0  # 1: what is needed at least, and so rounded up
 
 
-WIDEST = 30
-"""Longest name of a spirit that a table shows [characters]."""
+WIDEST = 30  # longest name of a spirit that a table shows [characters]
 
 
 PAPER: tuple[Column, ...] = (

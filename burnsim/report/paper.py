@@ -8,8 +8,7 @@ from typing import NamedTuple
 from burnsim.errors import InputError, unknown
 from burnsim.plots.letters import face
 
-PAGES = (".pdf", ".html", ".htm")
-"""Endings of files that hold pages."""
+PAGES = (".pdf", ".html", ".htm")  # endings of files that hold pages
 REGULAR, BOLD = "burnsim-regular", "burnsim-bold"
 
 

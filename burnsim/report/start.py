@@ -23,14 +23,9 @@ from burnsim.units.writing import NBSP, rounded, shown
 
 WORDS = {GOES_OUT: "goes out", NEVER_BLOOMS: "no bloom", NEVER_LIGHTS: "unlit", FAILED: "failed"}
 
-FIGURES = {"si": 1, "us": 2}
-"""Digits after the point of a volume."""
-
-EDGE = 10.0
-"""How far an edge between two verdicts may lie off, by the bands of the factors [K]."""
-
-NOTICED = 0.005
-"""Share by which more spirit is told of."""
+FIGURES = {"si": 1, "us": 2}  # digits after the point of a volume
+EDGE = 10.0  # how far an edge between two verdicts may lie off, by the bands of the factors [K]
+NOTICED = 0.005  # share by which more spirit is told of
 
 
 def start_word(cell: StartCell, own: float, units: str = "si") -> str:

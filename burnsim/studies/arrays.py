@@ -5,10 +5,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-Vector = NDArray[np.float64]
-"""Of shape (n,), unless it says otherwise."""
-Matrix = NDArray[np.float64]
-"""Of two dimensions or more."""
+Vector = NDArray[np.float64]  # of shape (n,), unless it says otherwise
+Matrix = NDArray[np.float64]  # of two dimensions or more
 
 
 def unit_points(mode: str, dimensions: int, count: int, seed: int) -> Matrix:

@@ -27,8 +27,7 @@ DRILLS = """
 """Number drills 1 to 80, in 1/10000 inch; ASME B94.11M, from memory, unverified. Sheet gauges differ."""
 
 _ZERO = Fraction(0)
-Size = tuple[Fraction, Fraction]
-"""How large a unit is, and where its zero lies [SI]."""
+Size = tuple[Fraction, Fraction]  # how large a unit is, and where its zero lies [SI]
 
 _NUMBER = re.compile(
     r"(?P<sign>[+-]?)(?:(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)"

@@ -20,8 +20,7 @@ ASCII = {
     NBSP: " ", MINUS: "-", "°": "deg", "²": "2", "³": "3", "×": "x", "±": "+-", "\N{EN DASH}": "-", "\N{EM DASH}": "-",
 }  # fmt: skip
 """What stands for a sign where it cannot be shown."""
-ARROW = {"\N{RIGHTWARDS ARROW}": "->"}
-"""The same in a stream alone."""
+ARROW = {"\N{RIGHTWARDS ARROW}": "->"}  # the same in a stream alone
 
 
 def plain(text: str) -> str:
@@ -61,10 +60,8 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit in ("", "°") else number + NBSP + unit.replace(" ", NBSP)
 
 
-DIGITS_LEFT = 9
-"""Decimals of a temperature that rounding leaves when a scale's zero is taken off."""
-PLENTY = 1000.0
-"""A number from which on decimals say nothing."""
+DIGITS_LEFT = 9  # decimals of a temperature that rounding leaves when a scale's zero is taken off
+PLENTY = 1000.0  # a number from which on decimals say nothing
 
 
 def written(value: float, dimension: str, system: str = "si", decimals: int | None = None, toward: int = 0) -> str:
@@ -122,8 +119,7 @@ def shown(value: float, dimension: str, system: str = "si", digits: int = 5) -> 
     return with_unit(text, "" if bare else unit.unit)
 
 
-SPELLING: ContextVar[str] = ContextVar("spelling", default="si")
-"""System of the units in which errors spell quantities."""
+SPELLING: ContextVar[str] = ContextVar("spelling", default="si")  # system of the units in which errors spell quantities
 
 
 @contextmanager

@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from burnsim.model.description.setup import Setup
     from burnsim.studies.calibrate.posterior import Posterior
 
-LEARNT = "learnt from "
-"""How the note of a factors file begins; the logs follow."""
+LEARNT = "learnt from "  # how the note of a factors file begins; the logs follow
 HELP = """\
 learn the uncertain factors from bench logs
 

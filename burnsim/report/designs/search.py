@@ -23,10 +23,8 @@ COLUMNS = {
 }
 FRONT_ROWS = 8
 LONG = 4  # letters of minutes, above which a limit is told in minutes and seconds
-FEW = 3
-"""Best designs below which it is told what the others break."""
-FINE = 1e-3
-"""A saving below this share of the objective is within what a search leaves to find."""
+FEW = 3  # best designs below which it is told what the others break
+FINE = 1e-3  # a saving below this share of the objective is within what a search leaves to find
 
 
 WORKS = (

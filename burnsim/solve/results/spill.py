@@ -27,8 +27,7 @@ MECHANISMS = {
 }
 """What can lead a spill, in words."""
 
-OVER_THE_LIP = ("notch", "rim")
-"""Those that let liquid over the lip of the well, not out of the jets."""
+OVER_THE_LIP = ("notch", "rim")  # those that let liquid over the lip of the well, not out of the jets
 
 
 class Levels(NamedTuple):

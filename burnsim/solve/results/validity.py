@@ -17,8 +17,7 @@ from burnsim.model.balances.state import Regime, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.units.writing import Quantity, Text, with_unit
 
-INSTANTS = 30
-"""At most so many instants of a burn are watched, every so many steps."""
+INSTANTS = 30  # at most so many instants of a burn are watched, every so many steps
 
 SLIGHT = 0.03  # outside by less than this share of the limit is not worth a note
 BRIEF = 2.0  # nor is less than this in all [s]

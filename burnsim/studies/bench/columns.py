@@ -36,8 +36,7 @@ class Column(NamedTuple):
     unit: str
 
 
-Lines = Sequence[tuple[int, list[str]]]
-"""Numbers of lines in the file, with their cells."""
+Lines = Sequence[tuple[int, list[str]]]  # numbers of lines in the file, with their cells
 
 
 def lay_out(

@@ -9,8 +9,7 @@ from burnsim.errors import InputError
 HEAT_CAPACITY = 4186.0
 """Of water, near 60 degC as near 15 degC, within 0.2 % between [J/kg/K]; handbook value, from memory, unverified."""
 
-LATENT_HEAT = 2257e3
-"""Of water at 100 degC [J/kg]; steam tables, from memory, unverified."""
+LATENT_HEAT = 2257e3  # of water at 100 degC [J/kg]; steam tables, from memory, unverified
 
 REFERENCE_WATER = 0.5  # [kg]
 REFERENCE_START = 293.15  # of water and air [K]

@@ -25,11 +25,8 @@ from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.calibrate.misfit import Fit
 
 DRAWS = 128
-STEPS = 2
-"""One does on a usual bench; where factors bend the boil strongly the second takes half of what is left."""
-
-LONGEST = 1.0
-"""Of one step, in prior standard deviations of any unknown."""
+STEPS = 2  # one does on a usual bench; where factors bend the boil strongly the second takes half of what is left
+LONGEST = 1.0  # of one step, in prior standard deviations of any unknown
 
 
 def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> tuple[Matrix, float]:

@@ -17,8 +17,7 @@ from burnsim.studies.calibrate.repeats import PACE
 VERSION = 1
 FORMAT = "burnsim factors"
 Table = Mapping[str, Any]
-Known = Posterior | str | os.PathLike[str]
-"""What is known of the factors, or the file that keeps it."""
+Known = Posterior | str | os.PathLike[str]  # what is known of the factors, or the file that keeps it
 KEYS = ("format", "version", "note", "source", "factors", "sizes", "repeats", "logarithms", "draws")
 
 

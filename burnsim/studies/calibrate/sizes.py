@@ -22,8 +22,7 @@ LEAST_WATER = 1e-4
 NORMAL_90 = 1.6448536269514722
 """The central 90 % of a normal distribution reaches so many standard deviations to either side."""
 
-MOST_OFF = (0.1, 10.0)
-"""As built over as drawn of any size [-]."""
+MOST_OFF = (0.1, 10.0)  # as built over as drawn of any size [-]
 
 DOUBTFUL: dict[str, float] = {
     "pot.gap": 0.7,

@@ -21,8 +21,7 @@ from burnsim.solve import Failure, Outcome
 from burnsim.studies.predict.prediction import codes_of, figure_of
 from burnsim.substances.blend import Blend
 
-Group = tuple[str, ...]
-"""Dotted paths that are changed together."""
+Group = tuple[str, ...]  # dotted paths that are changed together
 
 
 def changed(first: Setup, other: Setup) -> dict[str, tuple[Any, Any]]:
@@ -113,8 +112,7 @@ def is_part(value: object) -> bool:
     return is_dataclass(value) and not isinstance(value, Blend)
 
 
-MOST_SHARED = 6
-"""Groups of changes of which all choices are burnt, 64 of them; of more, each is burnt alone."""
+MOST_SHARED = 6  # groups of changes of which all choices are burnt, 64 of them; of more, each is burnt alone
 
 Choice = frozenset[int]
 

@@ -18,8 +18,7 @@ from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor
 from burnsim.studies.threshold import rounds, thresholds
 from burnsim.units.writing import Quantity, Text
 
-FILE = (3e-3, 1.5e-3)
-"""Width and depth of a notch made by a small flat file [m]; common practice, no source."""
+FILE = (3e-3, 1.5e-3)  # width and depth of a notch made by a small flat file [m]; common practice, no source
 NOTCHES = 3  # of the smallest relief; square
 LEAST_NOTCH = 0.1e-3  # side of the narrowest one that a description takes [m]
 MOST_NOTCHES = 24

@@ -13,11 +13,8 @@ from burnsim.studies.threshold import Threshold
 from burnsim.units import parse
 from burnsim.units.writing import Text, spelt
 
-EXACT = 0.1e-6
-"""Width at which the search for a charge stops [m3]."""
-
-SMALLEST = 1e-6
-"""The smallest charge that is tried [m3]."""
+EXACT = 0.1e-6  # width at which the search for a charge stops [m3]
+SMALLEST = 1e-6  # the smallest charge that is tried [m3]
 
 BEFELL = ("never lit", "never blooms", "quenched", "spills", "smothered", "fuel left")
 """Verdicts that may tell why the water does not boil, the first that is given."""

@@ -26,8 +26,7 @@ from burnsim.substances.substance import T20
 
 MOSTLY_WATER = 0.5
 """Mass share of water in what is left, from which on a spirit counts as one that leaves its water behind."""
-TRACE = 0.01
-"""Share of the charge below which what is left does not count."""
+TRACE = 0.01  # share of the charge below which what is left does not count
 NOT_SOUGHT = "the least charge was not searched for"
 
 ChargeRule = Literal["fixed", "least"]

@@ -108,8 +108,7 @@ class Distillation(Told, Tabled, Drawn):
     power: Vector
 
 
-TRACE = 1e-3
-"""Share of the charge below which a compartment has nothing worth telling."""
+TRACE = 1e-3  # share of the charge below which a compartment has nothing worth telling
 
 
 def distil(burn: Burn) -> Distillation:

@@ -12,14 +12,9 @@ from burnsim.studies.fuels.spirit import as_blend
 from burnsim.studies.threshold import Threshold
 from burnsim.substances.blend import Blend, composition, watered
 
-EXACT = 0.005
-"""Width at which the search stops, as a share of the volume."""
-
-WETTEST = 0.9
-"""The largest share of water that is tried."""
-
-GOES_OUT = 0.1
-"""Share of the charge's heat that a burner leaves unburnt when it goes out early."""
+EXACT = 0.005  # width at which the search stops, as a share of the volume
+WETTEST = 0.9  # the largest share of water that is tried
+GOES_OUT = 0.1  # share of the charge's heat that a burner leaves unburnt when it goes out early
 
 
 @dataclass(frozen=True, repr=False)

@@ -22,12 +22,10 @@ from burnsim.units.table import FLUID_OUNCE, INCH, SYSTEMS
 REACH, JETS_REACH = 2.0, 4.0
 """A field is followed from half its value to twice, number and diameter of the jets from a quarter to four times."""
 APART = 0.4  # of a step, by which a mark and the value of a design must differ to be one
-AT_ZERO = 10
-"""From a value of 0, so many steps."""
+AT_ZERO = 10  # from a value of 0, so many steps
 SHEETS = (0.05e-3, 0.1e-3, 0.15e-3, 0.2e-3, 0.25e-3, 0.3e-3, 0.4e-3, 0.5e-3, 0.8e-3, 1.0e-3)
 """Thicknesses of foil and sheet where the user names none [m]; common practice, no source."""
-THOU = tuple(k * INCH / 1000.0 for k in (2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 32, 40))
-"""The same in the United States."""
+THOU = tuple(k * INCH / 1000.0 for k in (2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 32, 40))  # the same in the United States
 ALIKE = 0.03  # share by which a metric size and one of the United States may differ and be no step
 FINE_STEP, COARSE_STEP = (0.5e-3, INCH / 64.0), (1e-3, INCH / 32.0)  # in SI, and in the United States [m]
 

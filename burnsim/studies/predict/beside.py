@@ -6,8 +6,7 @@ from burnsim.studies.bench.log import BenchLog, Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.predict.prediction import Prediction
 
-RARE = 0.05
-"""Share of the predicted burns below which nobody expects to see a milestone."""
+RARE = 0.05  # share of the predicted burns below which nobody expects to see a milestone
 
 
 class Beside(NamedTuple):

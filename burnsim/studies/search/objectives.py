@@ -15,8 +15,7 @@ from burnsim.studies.predict.prediction import FIGURES, codes_of, figure_of
 from burnsim.studies.sweep.ranking import UNFIT
 from burnsim.units import parse
 
-SHARE = 0.9
-"""Share of the burns that must keep a limit unless another is asked for: nine of ten."""
+SHARE = 0.9  # share of the burns that must keep a limit unless another is asked for: nine of ten
 
 WORKS = 0.95
 """Share of the burns in which a design must do its work at all, unless another is asked for: nineteen of twenty."""
@@ -24,11 +23,8 @@ WORKS = 0.95
 IDLE = frozenset({*UNFIT, "no boil"})
 """Verdicts with which a burn does not do its work, or not safely, whatever its limits."""
 
-IMPOSSIBLE = 10.0
-"""Violation of every limit by a design that cannot be built or solved."""
-
-ABSENT = 2.0
-"""Violation of a limit on a figure that a burn does not have, in units of it: any value is better."""
+IMPOSSIBLE = 10.0  # violation of every limit by a design that cannot be built or solved
+ABSENT = 2.0  # violation of a limit on a figure that a burn does not have, in units of it: any value is better
 
 
 class Limit(NamedTuple):

@@ -31,8 +31,7 @@ from burnsim.studies.search.space import Free
 from burnsim.studies.sweep.ranking import HIGH
 
 FAR = 1e9
-BLOCK = 8
-"""Draws burnt at once; a design that can no longer keep a limit is left after them."""
+BLOCK = 8  # draws burnt at once; a design that can no longer keep a limit is left after them
 
 
 Key = tuple[object, ...]

@@ -26,8 +26,7 @@ primer; they never light; nothing does; the run failed. A burner without jets "b
 
 TOLD = frozenset({"never lit", "never blooms", "quenched", "no boil", "fuel left"})
 """Codes of verdicts that a cell tells by its own."""
-COLDEST_WATER = ZERO_CELSIUS + 1.0
-"""Water is not taken colder than this, however cold the air [K]."""
+COLDEST_WATER = ZERO_CELSIUS + 1.0  # water is not taken colder than this, however cold the air [K]
 
 
 class StartCell(NamedTuple):

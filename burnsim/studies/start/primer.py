@@ -13,11 +13,8 @@ from burnsim.studies.burn_many import sought
 from burnsim.units import parse
 from burnsim.units.writing import spelt
 
-EXACT = 0.05e-6
-"""Width at which the search for a primer stops [m3]."""
-
-MOST = 0.1e-3
-"""The largest primer that a setup may have [m3]."""
+EXACT = 0.05e-6  # width at which the search for a primer stops [m3]
+MOST = 0.1e-3  # the largest primer that a setup may have [m3]
 
 HELD = 0.5
 """Share of the charge's heat that must burn before a start counts as held: lit jets go out soon or run their course."""

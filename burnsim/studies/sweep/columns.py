@@ -13,8 +13,7 @@ from burnsim.solve import Milestones, Outcome
 
 SOLVED, IMPOSSIBLE, FAILED = "solved", "impossible", "failed"
 
-SEPARATOR = "; "
-"""Between the codes of several verdicts."""
+SEPARATOR = "; "  # between the codes of several verdicts
 
 Value = float | str | None
 Block = dict[str, NDArray[Any]]

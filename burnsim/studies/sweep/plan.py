@@ -40,12 +40,10 @@ NONE = "none"
 PARTS = "parts"
 """Attribute of a coordinate: by its labels, the tables of what they stand for where the label does not tell it."""
 
-MOST_DESIGNS = 10_000_000
-"""Designs of one plan: about a day of two cores, and 3 GB of rows."""
+MOST_DESIGNS = 10_000_000  # designs of one plan: about a day of two cores, and 3 GB of rows
 DESIGNS_AN_HOUR = 500_000
 """What one core burns as machine code, to the order of magnitude; a plan that is refused is told how long it is."""
-BYTES_A_DESIGN = 300
-"""What a row of the result takes, to the order of magnitude."""
+BYTES_A_DESIGN = 300  # what a row of the result takes, to the order of magnitude
 
 
 class Axis(NamedTuple):

@@ -103,8 +103,7 @@ def compute(task: Task) -> tuple[Block, float]:
     return block_of(rows), time.perf_counter() - start
 
 
-GRACE = 10.0
-"""How long Ctrl-C waits for running chunks, so that what they have computed is kept [s]."""
+GRACE = 10.0  # how long Ctrl-C waits for running chunks, so that what they have computed is kept [s]
 
 WORTH_PROCESSES = 2000
 """Designs as machine code, below which starting processes costs more than threads lose by taking turns in Python.

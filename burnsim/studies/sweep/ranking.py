@@ -42,8 +42,7 @@ def warned_of(dataset: "xarray.Dataset", row: int) -> str:
 
 
 BEST = 5
-SAME = 1e-9
-"""Relative difference of values that are the same."""
+SAME = 1e-9  # relative difference of values that are the same
 
 
 def ok(dataset: "xarray.Dataset") -> "xarray.DataArray":
