@@ -96,16 +96,7 @@ def _bench(options: argparse.Namespace) -> None:
     results = [analyse(log, design) for log in read_logs(options)]
     units = options.units
     predicted = [] if design is None else _predicted(options, results, design)
-    if predicted:
-        _save_measured(options, results, predicted)
-    else:
-
-        def draw(figure: "Figure") -> None:
-            from burnsim import plots
-
-            plots.bench(results, figure.subplots(2, 1, sharex=True), units=units)
-
-        save_picture(options.plot, draw, (7.0, 6.0))
+    _save(options, results, predicted)
     by_model = [None if design is None else predict_reference(design, result.log) for result in results]
     rows = [beside(result.log, one) for result, one in zip(results, predicted, strict=bool(predicted))]
     if options.json:
@@ -133,15 +124,17 @@ def _predicted(options: argparse.Namespace, results: "Sequence[BenchResult]", de
         return [predict(apply_conditions(design, result.log), n=BURNS, posterior=posterior) for result in results]
 
 
-def _save_measured(
-    options: argparse.Namespace, results: "Sequence[BenchResult]", found: "Sequence[Prediction]"
-) -> None:
-    """Save readings over predictions, a column a log."""
-    from burnsim import plots
+def _save(options: argparse.Namespace, results: "Sequence[BenchResult]", predicted: "Sequence[Prediction]") -> None:
+    """Save readings over predictions, a column a log, or else beside each other."""
 
     def draw(figure: "Figure") -> None:
-        axes = figure.subplots(2, len(found), sharex="col", squeeze=False, height_ratios=(1.6, 1.0))
-        for result, one, pair in zip(results, found, axes.T, strict=True):
+        from burnsim import plots
+
+        if not predicted:
+            plots.bench(results, figure.subplots(2, 1, sharex=True), units=options.units)
+            return
+        axes = figure.subplots(2, len(predicted), sharex="col", squeeze=False, height_ratios=(1.6, 1.0))
+        for result, one, pair in zip(results, predicted, axes.T, strict=True):
             plots.measured(result.log, one, list(pair), units=options.units)
 
-    save_picture(options.plot, draw, (7.5 * len(found), 6.5))
+    save_picture(options.plot, draw, (7.5 * len(predicted), 6.5) if predicted else (7.0, 6.0))

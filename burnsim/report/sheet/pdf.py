@@ -1,6 +1,6 @@
 """A sheet as pages of PDF: words set by reportlab, pictures laid in as vector drawings, all of it searchable."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from io import BytesIO
 from math import inf
@@ -240,42 +240,39 @@ def _grid(
 
 def _set(blocks: Sequence[Block | Title], width: float, setting: Setting) -> list[Any]:
     story: list[Any] = []
+    styles = setting.styles
     for block in blocks:
         match block:
+            case Title():
+                story += [_paragraph(block.title, styles["title"]), _paragraph(block.subtitle, styles["words"])]
+            case Heading():
+                story.append(_paragraph(block.text, styles["heading"]))
+            case Words():
+                story.append(_paragraph(block.text, styles["small" if block.small else "words"]))
+            case Bullets():
+                story += _bullets(block, styles["bullet"])
             case Answers():
-                story.append(_answers(block, width, setting.styles))
+                story.append(_answers(block, width, styles))
             case Table():
-                story.append(_table(block, width, setting.styles))
+                story.append(_table(block, width, styles))
             case Picture():
                 story.append(_room(block, width, setting))
             case Pair():
                 story.append(_pair(block, width, setting))
             case Form():
-                story += _form(block, width, setting.styles)
+                story += _form(block, width, styles)
             case Fold():
                 if not isinstance(block.blocks[0], Pair):  # each side has a heading of its own
-                    story += _words(Heading(block.heading), setting.styles)
+                    story.append(_paragraph(block.heading, styles["heading"]))
                 story += _set(block.blocks, width, setting)
-            case _:
-                story += _words(block, setting.styles)
     return story
 
 
-def _words(block: Block | Title, styles: dict[str, Any]) -> list[Any]:
-    match block:
-        case Title():
-            return [_paragraph(block.title, styles["title"]), _paragraph(block.subtitle, styles["words"])]
-        case Heading():
-            return [_paragraph(block.text, styles["heading"])]
-        case Words():
-            return [_paragraph(block.text, styles["small" if block.small else "words"])]
-        case Bullets():
-            marks = (str(k) if block.numbered else "\u2022" for k in range(1, len(block.lines) + 1))
-            style = styles["bullet"]
-            if block.numbered and len(block.lines) > 9:
-                style = style.clone("two digits", leftIndent=1.4 * style.leftIndent)
-            return [_paragraph(line, style, mark) for line, mark in zip(block.lines, marks, strict=True)]
-    return []
+def _bullets(block: Bullets, style: Any) -> Iterator[Any]:
+    if block.numbered and len(block.lines) > 9:
+        style = style.clone("two digits", leftIndent=1.4 * style.leftIndent)
+    for k, line in enumerate(block.lines, 1):
+        yield _paragraph(line, style, str(k) if block.numbered else "\u2022")
 
 
 def _answers(block: Answers, width: float, styles: dict[str, Any]) -> Any:
