@@ -62,6 +62,12 @@ def test_every_public_name_is_found_and_listed() -> None:
     assert not hasattr(burnsim, "no_such_name")
 
 
+@pytest.mark.parametrize("name", [name for name in burnsim.__all__ if isinstance(getattr(burnsim, name), ModuleType)])
+def test_a_namespace_completes_to_its_public_names_only(name: str) -> None:
+    face = getattr(burnsim, name)
+    assert dir(face) == sorted(face.__all__)
+
+
 FACES = (
     "bench", "calibration", "comparisons", "fill", "fuels", "levers", "materials", "papers", "plots", "predictions",
     "searches", "starts", "sweeps",

@@ -148,5 +148,5 @@ def __getattr__(name: str) -> Callable[..., Any]:
 
 
 def __dir__() -> list[str]:
-    """List the laws beside the modules."""
-    return sorted({*globals(), *__all__})
+    """List the laws."""
+    return __all__

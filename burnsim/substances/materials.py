@@ -14,6 +14,11 @@ from burnsim.substances.metals import METALS, Metal, read_metal
 __all__ = ["METALS", "WickMaterial", "read_materials", "read_metal", "read_wick_material"]
 
 
+def __dir__() -> list[str]:
+    """List the public names."""
+    return __all__
+
+
 class WickMaterial(NamedTuple):
     """What a band of absorbent is made of."""
 
