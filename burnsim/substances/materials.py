@@ -61,7 +61,7 @@ def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal
 
     Parameters
     ----------
-    folder : with TOML files of fuels, blends, metals and wicks; other files are left alone
+    folder : with TOML files of fuels, blends, metals and wicks; designs and files that are not TOML are left alone
 
     Returns
     -------
@@ -78,7 +78,11 @@ def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal
         raise InputError("materials", os.fspath(folder), "is not a folder", "give a folder with TOML files in it")
     found: dict[str, Blend | Metal | WickMaterial] = {}
     for path in sorted(place.glob("*.toml")):
-        kind = text(read_data(path), "kind", f"write one of {', '.join(READERS)}", among=tuple(READERS))
+        table = read_data(path)
+        if "burner" in table.content:  # a design
+            continue
+        remedy = f"write one of {', '.join(READERS)}, or keep what is no material in another folder"
+        kind = text(table, "kind", remedy, among=tuple(READERS))
         one = READERS[kind](path)
         if one.name in found:
             raise InputError(f"{path.name}: name", one.name, "is the name of another file there too", "rename one")

@@ -456,6 +456,14 @@ def test_a_folder_of_materials(shed: Path) -> None:
         burnsim.materials.read_materials(shed / "nowhere")
 
 
+def test_a_folder_of_materials_may_hold_designs_too(shed: Path) -> None:
+    keep(shed / "shed", "design.toml", (shed / "design.toml").read_text(encoding="utf-8"))
+    assert list(burnsim.materials.read_materials(shed / "shed")) == ["bronze", "felt", "mix", "scratch spirit"]
+    keep(shed / "shed", "notes.toml", 'name = "notes"')
+    with pytest.raises(InputError, match=r"notes.toml: kind is missing: write one of fuel, .* in another folder"):
+        burnsim.materials.read_materials(shed / "shed")
+
+
 def test_a_design_names_materials_by_paths_from_its_folder(shed: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir("/")
     setup = burnsim.load(shed / "design.toml")
