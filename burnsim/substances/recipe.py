@@ -1,5 +1,6 @@
 """What people write for a fuel: names, per cents and recipes in words, as shares of known names."""
 
+import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -14,6 +15,7 @@ LABEL = " bottle"
 """Ends a spirit whose per cent is meant as a bottle's label counts it."""
 
 NEAR = 0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids
+_PER_CENT = re.compile(r"\b\d+(\.\d+)?( ?%|(?= |$))")
 BLEND_KEYS = ("kind", "name", "by", "note", "source", "status", "parts")
 BASES = ("volume", "mass", "mole")
 
@@ -80,10 +82,15 @@ def hints() -> Mapping[str, str]:
 
 
 def unknown(field: str, given: str, problem: str, allowed: str) -> InputError:
-    """Make the error for a name that is not known: its hint, the nearest name, or the list."""
+    """Make the error for a name that is not known: its hint, the nearest name, or the list.
+
+    A per cent beside a name that has a hint changes nothing about that: "70% isopropyl".
+    """
     key = " ".join(given.lower().split())
-    if key in hints():
-        return InputError(field, given, "does not say what is in it", hints()[key])
+    for part in key.split(","):
+        name = " ".join(_PER_CENT.sub(" ", part).split())
+        if name in hints():
+            return InputError(field, given, "does not say what is in it", hints()[name])
     near = get_close_matches(key, [*READY, *SUBSTANCES, *ALIASES], n=1, cutoff=NEAR)
     hint = f"did you mean {near[0]!r}? " if near else ""
     return InputError(field, given, problem, f"{hint}use one of {allowed}")

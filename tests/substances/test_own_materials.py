@@ -377,6 +377,10 @@ def test_an_error_in_a_blends_file_names_it(tmp_path: Path) -> None:
     ("name", "word"),
     [
         ("denatured alcohol", "label"),
+        ("denatured", "label"),
+        ("70% isopropyl", "2-propanol 70"),
+        ("isopropyl 91", "2-propanol 91"),
+        ("denatured alcohol 90.5 %", "label"),
         ("Surgical  Spirit", "2-propanol 70"),
         ("rubbing alcohol", "label"),
         ("wood alcohol", "methanol is toxic"),
