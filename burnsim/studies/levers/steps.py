@@ -17,6 +17,7 @@ from burnsim.studies.predict.prediction import codes_of
 from burnsim.studies.search.space import DRILL_SETS, drill_sizes
 from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.threshold import rounds, thresholds
+from burnsim.units.drills import NUMBERED
 from burnsim.units.table import FLUID_OUNCE, INCH, SYSTEMS
 
 REACH, JETS_REACH = 2.0, 4.0
@@ -123,6 +124,9 @@ def _even(now: float, low: float, high: float, step: float) -> tuple[float, ...]
     return tuple(mark for mark in marks if abs(mark - now) >= APART * step)
 
 
+DRILL_NUMBERS = frozenset(str(k) for k in range(1, len(NUMBERED) + 1))
+
+
 def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:
     """Lengths that somebody has, rising [m], from texts such as "0.9 mm" or "#60 drill", or SI numbers.
 
@@ -135,6 +139,8 @@ def sizes(given: Sequence[object], spec: Spec, name: str) -> tuple[float, ...]:
         raise InputError(name, given, "is not a list", 'give a list such as ["0.9 mm", "#60 drill"]')
     found = []
     for one in given:
+        if name == "drills" and str(one).strip() in DRILL_NUMBERS:
+            raise InputError(name, one, "has no unit", f"did you mean '#{str(one).strip()} drill'? or give '0.9 mm'")
         value = read_quantity(one, spec, name)
         if not spec.low <= value <= spec.high:
             raise InputError(name, one, f"is out of range; {allowed(spec)}", spec.remedy)

@@ -314,11 +314,14 @@ def test_what_makes_no_sense_is_refused() -> None:
         ({"objective": "boild"}, "objective"),
         ({"drills": ["9 kg"]}, "drills"),
         ({"drills": "1 mm"}, "drills"),
+        ({"drills": ["60"]}, "drills"),
         ({"n": 3}, "n"),
     ):
         with pytest.raises(InputError) as caught:
             burnsim.find_levers(BASE, engine=Counted(), **asked)
         assert caught.value.field == field
+    with pytest.raises(InputError, match=r"'60' has no unit: did you mean '#60 drill'\?"):
+        burnsim.find_levers(BASE, engine=Counted(), drills=["0.9 mm", "60"])
     with pytest.raises(InputError, match="needs a pot"):
         burnsim.find_levers(burnsim.vary(BASE, {"pot": None}), engine=Counted())
 
