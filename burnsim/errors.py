@@ -54,7 +54,8 @@ class ValidityWarning(UserWarning):
 def nearest(word: str, choices: Iterable[str]) -> str | None:
     """Find the choice that a misspelt word most likely meant, as it is spelt there, or None when none is near.
 
-    Case, and hyphens, underscores or spaces, do not count.
+    Case, and hyphens, underscores or spaces, do not count. A choice with which the word begins comes before one that is
+    only somewhat like it: "boil_time" means "boil" rather than "boil_volume".
 
     >>> nearest("etanol", ["methanol", "ethanol", "water"])
     'ethanol'
@@ -68,7 +69,11 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
     spelt: dict[str, str] = {}
     for choice in choices:
         spelt.setdefault(_plain(choice), choice)
-    found = get_close_matches(_plain(word), list(spelt), n=1, cutoff=0.6)
+    meant = _plain(word)
+    found = get_close_matches(meant, list(spelt), n=1, cutoff=0.6)
+    begun = [one for one in spelt if one and meant.startswith(f"{one} ")]
+    if begun and not get_close_matches(meant, found, cutoff=0.8) and not any(one.startswith(meant) for one in found):
+        found = [max(begun, key=len)]
     return spelt[found[0]] if found else None
 
 

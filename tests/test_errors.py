@@ -64,6 +64,10 @@ def test_family() -> None:
         ("ETHANOL", ["methanol", "ethanol"], "ethanol"),
         ("double_wall", ["open cup", "double wall"], "double wall"),
         ("gallery-gap", ["gallery_gap", "height"], "gallery_gap"),
+        ("boil_time", ["bloom", "boil", "boil_fuel", "boil_volume"], "boil"),
+        ("boil_fuels", ["boil", "boil_fuel"], "boil_fuel"),  # a slip of one letter is nearer
+        ("water_temp", ["water", "water_temperature"], "water_temperature"),  # and so is the whole of a short form
+        ("pot_water_volume", ["pot", "pot_water", "spill"], "pot_water"),
         ("zzz", ["methanol", "water"], None),
         ("water", [], None),
         ("", ["water"], None),
