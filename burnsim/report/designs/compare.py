@@ -84,8 +84,12 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
 
 def _figure(burn: Burn, name: str) -> float:
     """A figure of a burn [SI]; NaN where it did not happen, or is of jets that the burner has not."""
-    jetless = burn.setup.burner.jets is None and name == "gallery_pressure_max"
-    return math.nan if jetless else figure_of(burn, name)
+    return math.nan if _jetless(burn, name) else figure_of(burn, name)
+
+
+def _jetless(burn: Burn, name: str) -> bool:
+    """Whether a figure is of jets that the burner has not."""
+    return burn.setup.burner.jets is None and name == "gallery_pressure_max"
 
 
 def _gaps(values: Sequence[float | None]) -> list[float | None]:
@@ -158,8 +162,10 @@ def _pair(found: DesignComparison, against: Against, mark: str, units: str, volu
     if against.paired and found.draws is not None:
         yield ""
         yield f"Is {mark} {MINUS} {first} more than what is unknown?  ({found.draws.n} draws, the same for both)"
+        burns = found.burns[0], found.burns[letters(found).index(mark)]
         for name, pair in against.paired.items():
-            yield from _certainty(name, pair, first, mark, units, volume)
+            if not any(_jetless(burn, name) for burn in burns):
+                yield from _certainty(name, pair, first, mark, units, volume)
 
 
 def _causes(one: Causes, units: str, volume: float | None) -> Iterator[str]:

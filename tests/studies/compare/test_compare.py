@@ -69,6 +69,18 @@ def test_the_words_hold_both_designs_and_the_causes(found) -> None:
     assert len(found.to_dataframe()) == 2
 
 
+def test_nothing_is_told_of_the_jets_of_a_cup() -> None:
+    """No pressure of the jets is compared with that of a burner without jets, from either side."""
+    jets = design()
+    for pair in ([SETUP, jets], [jets, SETUP]):
+        text = plain(burnsim.compare(pair, n=8, workers=1).summary())
+        told, certain = text.split("more than what is unknown?")
+        assert "highest pressure" in told
+        assert "highest pressure" not in certain
+    more = burnsim.vary(jets, {"burner.jets.count": 20})
+    assert "highest pressure" in plain(burnsim.compare([jets, more], n=8, workers=1).summary()).split("unknown?")[1]
+
+
 def test_a_spirit_by_another_name_is_the_same() -> None:
     drawn = burnsim.vary(SETUP, {"charge.fuel": "methylated spirit"})
     recipes = {"ethanol 90 %, methanol 5 %, water 5 %": set(), "ethanol 91 %, methanol 4 %, water 5 %": {"charge.fuel"}}
