@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from burnsim.errors import InputError
 from burnsim.plots.labels import entitle, extent, label_ends, label_side, letter, whole_minutes
 from burnsim.plots.letters import text_width
-from burnsim.plots.style import BLUE, GROUND, INK, ORANGE, PALE, SKY, SPIRIT_FILL, VERMILION, in_style, stacked
+from burnsim.plots.style import BLUE, GROUND, INK, ORANGE, PALE, SKY, SPIRIT_FILL, VERMILION, picture, stacked
 from burnsim.report.burn import poured
 from burnsim.solve.results.series import hidden_series
 from burnsim.studies.start.grid import warnings_of
@@ -43,13 +43,13 @@ RATIOS = (1.5, 1.1, 0.6)  # heights of the panels of a burn
 OF_A_BURN = "course"  # begins the names of a burn's curves in a file
 
 
-@in_style()
+@picture
 def burn(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw a burn on three panels over one time: temperatures with the milestones, power by flame, fuel left.
 
     Parameters
     ----------
-    burn : a finished burn
+    burn : of `burnsim.burn`
     ax : axes to draw on; default none: new ones. They become the panel of the temperatures [degC or degF over minutes];
         those of the power [W] and of the fuel left [ml or fl oz] are added below it, all in the place that the axes
         had. A peak of the primer that is far above the rest is cut off, and its height told.

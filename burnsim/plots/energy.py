@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from burnsim.plots.labels import entitle, extent, letter
 from burnsim.plots.letters import wrapped
-from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
+from burnsim.plots.style import FAINT, INK, ORANGE, PALE, SKY, VERMILION, new_axes, picture
 from burnsim.units import format_time, parse, written
 from burnsim.units.writing import with_unit
 
@@ -75,7 +75,7 @@ def ledger_bands(ledger: "EnergyLedger") -> tuple[Band, ...]:
     return tuple(bands)
 
 
-@in_style()
+@picture
 def ledger(
     burn: "Outcome", ax: "Axes | None" = None, *, title: str | None = None, residual: bool = True, units: str = "si"
 ) -> "Axes":
@@ -83,7 +83,7 @@ def ledger(
 
     Parameters
     ----------
-    burn : a finished burn, or what came of one
+    burn : of `burnsim.burn`, or what came of one
     ax : axes to draw on; default none: new ones. Heights are shares of what was charged.
     title : of the picture; default none: its result
     residual : whether to tell what the ledger leaves unaccounted
@@ -203,13 +203,13 @@ def watts_text(watts: float) -> str:
     return with_unit(f"{watts:.0f}" if abs(watts) >= 100.0 else f"{watts:.3g}", "W")
 
 
-@in_style()
+@picture
 def flows(burn: "Burn", ax: "Axes | None" = None, *, at: float | str, units: str = "si") -> "Axes":
     """Draw every flow of heat at an instant as a bar.
 
     Parameters
     ----------
-    burn : a finished burn
+    burn : of `burnsim.burn`
     ax : axes to draw on [W]; default none: new ones
     at : time from the match [s], or a text: "1 min".
     units : "si" or "us", for the temperatures in its title

@@ -24,7 +24,7 @@ from burnsim.plots.labels import (
     whole_minutes,
 )
 from burnsim.plots.letters import text_width
-from burnsim.plots.style import BLUE, INK, PALE, VERMILION, in_style, new_axes, stacked
+from burnsim.plots.style import BLUE, INK, PALE, VERMILION, new_axes, picture, stacked
 from burnsim.report.fill import at_most, relief_size
 from burnsim.studies.fill.cold import cold_capillarity, cold_fill, cold_fill_at
 from burnsim.substances.blend import density
@@ -58,16 +58,16 @@ def tightest(limits: "FillLimits") -> "Limit":
     return min(found, key=lambda limit: limit.volume or 0.0) if found else limits.cold_tilted
 
 
-@in_style()
+@picture
 def fill_levels(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the burner's cross-section, to scale, with the levels of its tightest limit over a burn.
 
     Parameters
     ----------
-    limits : fill limits of a design. At the left stands the load that is safe in each of them, as poured, cold; at the
-        right the load that just spills, as it begins to: its cold level, hot level and froth; or, where none spills as
-        it burns, the cold one that runs over. A dashed line is the surface of the cold tilted load that spills. Where
-        the site is tilted, a line besides that of the jets is the mean level that reaches the lowest of them.
+    limits : of `burnsim.find_fill_limit`. At the left stands the load that is safe in each of them, as poured, cold; at
+        the right the load that just spills, as it begins to: its cold level, hot level and froth; or, where none spills
+        as it burns, the cold one that runs over. A dashed line is the surface of the cold tilted load that spills.
+        Where the site is tilted, a line besides that of the jets is the mean level that reaches the lowest of them.
     ax : axes to draw on [mm]; default none: new ones
     units : "si" or "us", of the words beside
     """
@@ -174,13 +174,13 @@ def _safe_words(limits: "FillLimits", rest: "ColdFill | None", units: str) -> li
     return [f"{at_most(limits.safe, units)} is safe,", f"cold: {_height(rest.gallery, units)}", *unproven]
 
 
-@in_style()
+@picture
 def head(limits: "FillLimits", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how high a pressure in the well lifts the gallery: two hot loads, the jets, and what dry jets hold back.
 
     Parameters
     ----------
-    limits : fill limits of a double-wall design
+    limits : of `burnsim.find_fill_limit`, for a double wall
     ax : axes to draw on [mm over Pa]; default none: new ones
     units : "si" or "us"
 
@@ -281,7 +281,7 @@ SHADES = {
 """Clearances between which a shade lies, in each system of units [m]."""
 
 
-@in_style()
+@picture
 def spill_map(found: "SpillMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the least clearance through the burn over load, a strip for each relief; where it spills is hatched.
 
@@ -392,7 +392,7 @@ PRESSURES: tuple[Row, ...] = (
 ROOM = 1.2  # over the line of the jets, for its words
 
 
-@in_style()
+@picture
 def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw levels, and below them the gauge pressures of gallery and well over time; a line marks where the jets begin.
 
@@ -400,7 +400,7 @@ def levels(burn: "Burn", ax: "Axes | None" = None, *, units: str = "si") -> "Axe
 
     Parameters
     ----------
-    burn : a finished burn
+    burn : of `burnsim.burn`
     ax : axes to draw on; default none: new ones. They become the panel of the levels [mm or in, over minutes]; that of
         the pressures [Pa or inH2O] is added below it, in the place that the axes had.
     units : "si" or "us"

@@ -20,9 +20,9 @@ from burnsim.plots.style import (
     PALE,
     SEEN,
     SKY,
-    in_style,
     new_axes,
     new_pair,
+    picture,
     stacked,
 )  # fmt: skip
 from burnsim.report.calibrate import off_text
@@ -46,7 +46,7 @@ LINES = ("-", "--", "-.", ":", (0, (8, 2)), (0, (3, 1, 1, 1, 1, 1)))
 ROWS = {"bloom": "bloom", "boil": "boil", "burnout": "burn-out"}
 
 
-@in_style()
+@picture
 def bands(
     time: ArrayLike,
     quantiles: ArrayLike,
@@ -98,7 +98,7 @@ def bands(
     return ax
 
 
-@in_style()
+@picture
 def bench(
     results: "BenchResult | Sequence[BenchResult]", ax: Sequence["Axes"] | None = None, *, units: str = "si"
 ) -> tuple["Axes", "Axes"]:
@@ -106,7 +106,7 @@ def bench(
 
     Parameters
     ----------
-    results : of `analyse`, one or several
+    results : of `burnsim.bench.analyse`, one or several
     ax : two axes, one for the temperature and one for the power; default none: new ones
     units : "si" or "us"
 
@@ -148,7 +148,7 @@ def bench(
     return upper, lower
 
 
-@in_style()
+@picture
 def calibration(
     found: "Calibration", ax: Sequence["Axes"] | None = None, *, units: str = "si"
 ) -> tuple["Axes", "Axes"]:
@@ -156,7 +156,7 @@ def calibration(
 
     Parameters
     ----------
-    found : of `calibrate`
+    found : of `burnsim.calibrate`
     ax : two axes, for milestones in standard deviations and for residuals of the readings [K]; default none: new ones
     units : "si" or "us"
 
@@ -214,7 +214,7 @@ STROKES: "tuple[tuple[Of, str, LineStyleType, float, float], ...]" = (
 """What each line is of, in words, its style, its width [pt] and how far it lies below the milestone's name [rows]."""
 
 
-@in_style()
+@picture
 def prediction(
     found: "Prediction", ax: "Axes | None" = None, *, log: "BenchLog | None" = None, units: str = "si"
 ) -> "Axes":
@@ -227,7 +227,7 @@ def prediction(
 
     Parameters
     ----------
-    found : of `predict`
+    found : of `burnsim.predict`
     ax : axes to draw on [minutes, degC or degF]; default none: new ones. The panel of the milestones is added below, in
         the place that the axes had.
     log : readings to draw beside it, and milestones as seen, as crosses; default none
@@ -307,7 +307,7 @@ def _ends(found: "Prediction", ax: "Axes") -> str:
     return f"Dotted line: {some:.0f}\u00a0% of the burns have ended; bands of the rest{until}."
 
 
-@in_style()
+@picture
 def sensitivity(
     found: "Sensitivity", ax: "Axes | None" = None, *, figure: str | None = None, units: str = "si"
 ) -> "Axes":
@@ -359,7 +359,7 @@ def sensitivity(
 COLD, FOOT = 288.15, 44.0  # where the temperatures end below, and room under it for the milestones [K]
 
 
-@in_style()
+@picture
 def measured(
     log: "BenchLog", found: "Prediction", ax: Sequence["Axes"] | None = None, *, units: str = "si"
 ) -> tuple["Axes", "Axes"]:
@@ -371,8 +371,8 @@ def measured(
 
     Parameters
     ----------
-    log : of one burn
-    found : of `predict`, for the conditions of the log: `predict(burnsim.bench.apply_conditions(setup, log))`
+    log : of `burnsim.bench.read`, of one burn
+    found : of `burnsim.predict`, for the conditions of the log: `predict(burnsim.bench.apply_conditions(setup, log))`
     ax : two axes, for temperatures [degC or degF, over minutes] and differences [K or degF]; default none: new ones
     units : "si" or "us"
 

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import clipped, entitle, label_ends, name_rows, whole_minutes
-from burnsim.plots.style import BAR, BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, in_style, new_axes, stacked
+from burnsim.plots.style import BAR, BLUE, GREEN, INK, ORANGE, SPIRIT_FILL, VERMILION, new_axes, picture, stacked
 from burnsim.report.fields import water_text
 from burnsim.units import format_time, measure, written
 
@@ -19,7 +19,7 @@ LONGEST = 30  # letters of a spirit's name
 MOST_WARNED = 3  # verdicts that are told beside a bar
 
 
-@in_style()
+@picture
 def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how much of each spirit boils the water, as poured; beside each bar its mass, the time and the power.
 
@@ -27,7 +27,7 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
 
     Parameters
     ----------
-    comparison : spirits side by side
+    comparison : of `burnsim.compare_fuels`
     ax : axes to draw on [ml or fl oz]; default none: new ones. The first spirit comes on top.
     units : "si" (ml and g) or "us" (fl oz and oz)
     """
@@ -55,13 +55,13 @@ def fuels(comparison: "FuelComparison", ax: "Axes | None" = None, *, units: str 
     return ax
 
 
-@in_style()
+@picture
 def distillation(distillation: "Distillation", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the water in the liquid and in its vapour as a charge burns away, with the power below.
 
     Parameters
     ----------
-    distillation : composition over a burn
+    distillation : of `burnsim.fuels.distil`
     ax : axes to draw on [mass % over minutes]; default none: new ones. A panel of the power [W] is added below it, in
         the place that the axes had.
     units : "si" or "us"; shares, minutes and watts are the same in both

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from burnsim.plots.labels import entitle, legend_below
-from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
+from burnsim.plots.style import FAINT, GROUND, ORANGE, PALE, SKY, VERMILION, new_axes, picture
 from burnsim.report.fields import on_wick, warned_text
 from burnsim.report.start import air_text, start_word
 from burnsim.studies.start.grid import BLOOMS, FAILED, GOES_OUT, MORE_PRIMER, NEVER_BLOOMS, NEVER_LIGHTS
@@ -25,13 +25,13 @@ LOOKS = {
 """Colour, hatching and words of every verdict."""
 
 
-@in_style()
+@picture
 def start_map(result: "StartMap", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw a map of places: whether the burner starts there, and in what time and on how much the water boils.
 
     Parameters
     ----------
-    result : a map of places
+    result : of `burnsim.map_starts`
     ax : axes to draw on [m over degC]; default none: new ones
     units : "si" or "us"
     """

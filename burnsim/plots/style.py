@@ -1,13 +1,17 @@
 """What all pictures share: new axes, lines and areas that can be told apart in black and white."""
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from functools import wraps
 from importlib import import_module
+from inspect import signature
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
+from burnsim.errors import InputError
 from burnsim.plots.letters import FAMILY, known_to_matplotlib
 
 if TYPE_CHECKING:
@@ -15,6 +19,8 @@ if TYPE_CHECKING:
 
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+F = TypeVar("F", bound=Callable[..., Any])
 
 INK, PALE, FAINT = "0.1", "0.45", "0.75"
 BLUE, VERMILION, GREEN, ORANGE, SKY = "#005A9C", "#C04A00", "#009E73", "#E69F00", "#8ECDF2"
@@ -67,6 +73,43 @@ def in_style() -> Iterator[None]:
         yield
 
 
+def picture(function: F) -> F:
+    """Make a function a picture's: it draws in the house's style, and refuses what lacks something that it draws.
+
+    What is given is judged by what is missing, not by its class: anything that has what is drawn will do.
+    """
+
+    @wraps(function)
+    def drawn(*given: Any, **named: Any) -> Any:
+        with in_style():
+            try:
+                return function(*given, **named)
+            except AttributeError as error:
+                arguments = signature(function).bind(*given, **named).arguments
+                for name, value in arguments.items():
+                    if _lacks(value, error):
+                        problem = f"cannot be drawn{' on' if name == 'ax' else ''}: it has no {error.name!r}"
+                        raise InputError(name, value, problem, f"give {_wanted(function, name)}") from error
+                raise
+
+    return drawn  # type: ignore[return-value]
+
+
+def _lacks(value: object, error: AttributeError) -> bool:
+    """Whether it was an argument, or one of those in it, that lacked an attribute."""
+    return value is error.obj or (isinstance(value, Sequence) and any(one is error.obj for one in value))
+
+
+def _wanted(function: Callable[..., Any], name: str) -> str:
+    """What a picture takes as one of its arguments: axes, or what the function that its docstring names returns."""
+    if name == "ax":
+        return "axes, such as 'figure.subplots()' returns"
+    told = rf"^ +(?:\w+, )*{name}(?:, \w+)* : (one )?of `([\w.]+)`"
+    source = re.search(told, function.__doc__ or "", re.MULTILINE)
+    kind = str(signature(function).parameters[name].annotation).removesuffix(" | None")
+    return f"{'one of ' if source[1] else ''}what {source[2]!r} returns" if source else kind
+
+
 def new_axes(ax: "Axes | None", width: float = 7.0, height: float = 4.4) -> "Axes":
     """The axes that were given, or new ones of a size [in], in the house's style."""
     if ax is None:
@@ -83,7 +126,10 @@ def new_pair(ax: "Sequence[Axes] | None", width: float, height: float, *, sharex
         from matplotlib import pyplot
 
         ax = pyplot.subplots(2, 1, figsize=(width, height), layout="constrained", sharex=sharex)[1]
-    upper, lower = ax
+    try:
+        upper, lower = ax
+    except (TypeError, ValueError):
+        raise InputError("ax", ax, "is not two axes", "give two, such as 'figure.subplots(2)' returns") from None
     dress(upper)
     dress(lower)
     return upper, lower
@@ -198,5 +244,7 @@ def draw(result: object, ax: Any = None, units: str = "si") -> Any:
     Axes, or a tuple of two
         That it was drawn on.
     """
+    if type(result).__name__ not in PICTURES:
+        raise InputError("result", result, "has no picture", "give a setup, or the result of a burn or a study")
     module, function = PICTURES[type(result).__name__]
     return getattr(import_module(f"burnsim.plots.{module}"), function)(result, ax, units=units)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from burnsim.plots.labels import entitle, legend_below, name_rows
-from burnsim.plots.style import BAR, BLUE, FAINT, GREEN, INK, ORANGE, PALE, SKY, VERMILION, in_style, new_axes
+from burnsim.plots.style import BAR, BLUE, FAINT, GREEN, INK, ORANGE, PALE, SKY, VERMILION, new_axes, picture
 from burnsim.report.fill import relief_text
 from burnsim.report.fuels import least_charge_text
 from burnsim.report.start import primer_text
@@ -29,7 +29,7 @@ DOES: dict[str, Any] = {"marker": "o", "color": BLUE, "linestyle": "none"}
 LINES = ("-", "--", ":", "-.")
 
 
-@in_style()
+@picture
 def least_charge(found: "LeastCharge", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the boil over every charge that was tried; a cross stands where the water does not boil.
 
@@ -53,7 +53,7 @@ def least_charge(found: "LeastCharge", ax: "Axes | None" = None, *, units: str =
     return ax
 
 
-@in_style()
+@picture
 def primer(found: "Primer", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw which of the primers that were tried start the jets.
 
@@ -84,7 +84,7 @@ def _answer(ax: "Axes", fails: Sequence[float], least: float | None, units: str)
     legend_below(ax, 3)
 
 
-@in_style()
+@picture
 def relief(found: "Relief", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the notches that the load needs, cut down from the rim, to scale.
 
@@ -122,7 +122,7 @@ def relief(found: "Relief", ax: "Axes | None" = None, *, units: str = "si") -> "
     return ax
 
 
-@in_style()
+@picture
 def spill_odds(found: "SpillOdds", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw in which share of the burns it spills, with its 95 % interval, and what led the spills.
 
@@ -157,7 +157,7 @@ def spill_odds(found: "SpillOdds", ax: "Axes | None" = None, *, units: str = "si
     return ax
 
 
-@in_style()
+@picture
 def water_limit(found: "WaterLimit", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw up to which share of water a spirit lights, burns out and boils.
 
@@ -187,7 +187,7 @@ def water_limit(found: "WaterLimit", ax: "Axes | None" = None, *, units: str = "
     return ax
 
 
-@in_style()
+@picture
 def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the charge that boils the water in each place, and the largest safe load on each slope.
 
@@ -226,7 +226,7 @@ def pour_card(card: "PourCard", ax: "Axes | None" = None, *, units: str = "si") 
     return ax
 
 
-@in_style()
+@picture
 def next_burns(found: "NextBurns", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw how much of the answer's band each bench burn, and each pair of them, is expected to leave.
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from burnsim.plots.labels import entitle, label_ends, label_side, whole_minutes
-from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, in_style, stacked
+from burnsim.plots.style import BLUE, GREEN, INK, ORANGE, PALE, VERMILION, picture, stacked
 from burnsim.report.burn import poured
 from burnsim.report.designs.compare import letters
 from burnsim.report.designs.figures import change_told
@@ -24,7 +24,7 @@ RATIOS = (1.6, 1.0, 0.9)
 PEAK = 1.25  # times the power after the primer: what is above is cut off
 
 
-@in_style()
+@picture
 def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the curves of all designs on shared axes: the water's temperature, the power, the fuel left.
 
@@ -32,7 +32,7 @@ def compare(found: "DesignComparison", ax: "Axes | None" = None, *, units: str =
 
     Parameters
     ----------
-    found : of `compare`
+    found : of `burnsim.compare`
     ax : axes to draw on [degC or degF, over minutes]; default none: new ones. Panels of the power [W] and of the fuel
         left [ml or fl oz] are added below, all in the place that the axes had.
     units : "si" or "us"

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from burnsim.model.at_site import poured_density
 from burnsim.plots.labels import entitle, name_rows
 from burnsim.plots.scales import unit_of
-from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, in_style, new_axes
+from burnsim.plots.style import BLUE, FAINT, INK, PALE, VERMILION, new_axes, picture
 from burnsim.report.designs.figures import TITLES, apart, change_told, differs
 from burnsim.report.designs.levers import AIMS, TOLD, percent, step_text
 from burnsim.studies.levers.levers import FIRES, OBJECTIVES
@@ -24,13 +24,13 @@ THICK = 0.62  # of a bar; one step of the axis is 1
 ROOM = 0.35  # beside the longest bar, for what is written there, as a share of its length
 
 
-@in_style()
+@picture
 def levers(found: "Levers", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw what each step does to the objective: a bar for its median, a line for the middle 90 % of the draws.
 
     Parameters
     ----------
-    found : of `find_levers`
+    found : of `burnsim.find_levers`
     ax : axes to draw on; default none: new ones. The best step comes on top.
     units : "si" or "us"
     """

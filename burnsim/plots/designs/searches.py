@@ -6,7 +6,7 @@ import numpy as np
 
 from burnsim.plots.labels import entitle, extent, legend_below, letter
 from burnsim.plots.scales import field_name, figure_name, unit_of, value_text
-from burnsim.plots.style import INK, PALE, in_style, new_axes
+from burnsim.plots.style import INK, PALE, new_axes, picture
 from burnsim.report.designs.search import limit_text, poured
 from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units.writing import with_unit
@@ -24,13 +24,13 @@ SIGNS: tuple[dict[str, Any], ...] = tuple(
 )
 
 
-@in_style()
+@picture
 def search(found: "Search", ax: "Axes | None" = None, *, units: str = "si") -> "Axes":
     """Draw the designs of the front, and among them the best by the objective; if there are none, the nearest.
 
     Parameters
     ----------
-    found : of `search`
+    found : of `burnsim.search`
     ax : axes to draw on; default none: new ones
     units : "si" or "us"
     """

@@ -12,7 +12,7 @@ from burnsim.model.description.vary import value_at
 from burnsim.plots.designs.cells import BAD, MISSING, Side, hatched, reasons
 from burnsim.plots.labels import add_bar, entitle, label_contours, label_ends, legend_below, thinned
 from burnsim.plots.scales import field_name, readable, value_text
-from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, in_style, new_axes
+from burnsim.plots.style import BLUE, GREEN, INK, PALE, VERMILION, new_axes, picture
 from burnsim.studies.sweep.plan import label_of, spec_at
 from burnsim.studies.sweep.ranking import at_edge, best_rows, check_codes, design_at, ok, warned_of
 from burnsim.units import format_time
@@ -39,7 +39,7 @@ MARKED: dict[str, Any] = {
 BASE_LOOK, BEST_LOOK = MARKED | {"marker": "D", "markersize": 6.5}, MARKED | {"marker": "*", "markersize": 13.0}
 
 
-@in_style()
+@picture
 def sweep(
     dataset: "xarray.Dataset",
     variable: str,
@@ -86,7 +86,7 @@ def sweep(
     return _curves(dataset, variable, along, colour, ax, units)
 
 
-@in_style()
+@picture
 def sweep_panels(
     dataset: "xarray.Dataset", variable: str, figure: "Figure | None" = None, *, units: str = "si"
 ) -> "list[Axes]":
@@ -329,7 +329,7 @@ def _mark(
         legend_below(ax, 3)
 
 
-@in_style()
+@picture
 def sweep_map(
     dataset: "xarray.Dataset",
     variable: str,

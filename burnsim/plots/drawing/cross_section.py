@@ -21,8 +21,8 @@ from burnsim.plots.style import (
     VERMILION,
     WATER_FILL,
     WICK_FILL,
-    in_style,
     new_axes,
+    picture,
 )
 from burnsim.units import format_time, measure, parse, written
 
@@ -42,7 +42,7 @@ WALL = 1.6  # thickness at which thin sheet is drawn [points]
 HATCHED = 0.7  # least thickness of metal that is hatched; thinner is black: ISO 128, from memory [mm of paper]
 
 
-@in_style()
+@picture
 def section(
     setup: Design,
     ax: "Axes | None" = None,
@@ -59,8 +59,8 @@ def section(
     ----------
     setup : what to draw. Without a burn, the liquid stands as poured in, cold and level.
     ax : axes to draw on [mm or in]; default none: new ones
-    burn, at : a finished burn of the setup, and a time from its match [s] or a text, "1 min": levels, froth and flames
-        are those of that instant. Default none.
+    burn, at : of `burnsim.burn`, with this setup, and a time from its match [s] or a text, "1 min": levels, froth and
+        flames are those of that instant. Default none.
     dimensions : whether to write measures to it, at a stated scale of paper and with the view from above beside it
     units : "si" or "us"
     scale : millimetres of the burner in one of paper, such as 2.0 for 1 : 2; default none: with measures, the largest
