@@ -58,8 +58,8 @@ def test_it_states_every_band() -> None:
 
 def test_it_states_every_correlation() -> None:
     for (name, other), one in burnsim.calibration.CORRELATIONS.items():
-        words = rf"`{name}` and\s`{other}` are drawn together, with a correlation of {one.value:.2f} "
-        assert re.search(words, GUIDE), name
+        words = f"`{name}` and `{other}` are drawn together, with a correlation of {one.value:.2f} "
+        assert words in " ".join(GUIDE.split()), name
 
 
 def test_the_guide_tells_how_often_bands_held_as_predictions_do() -> None:
