@@ -91,6 +91,11 @@ def unknown(field: str, given: str, problem: str, allowed: str) -> InputError:
         name = " ".join(_PER_CENT.sub(" ", part).split())
         if name in hints():
             return InputError(field, given, "does not say what is in it", hints()[name])
+        before = _PER_CENT.match(part.strip())
+        rest = part.strip()[before.end() :].strip() if before else ""
+        if before and (rest in READY or rest in SUBSTANCES or rest in ALIASES):
+            behind = f"{rest} {before[0].rstrip(' %')} %"
+            return InputError(field, given, "has a number before the name", f"write per cents behind it: {behind!r}")
     near = get_close_matches(key, [*READY, *SUBSTANCES, *ALIASES], n=1, cutoff=NEAR)
     hint = f"did you mean {near[0]!r}? " if near else ""
     return InputError(field, given, problem, f"{hint}use one of {allowed}")

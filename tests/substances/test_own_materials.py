@@ -395,6 +395,22 @@ def test_a_name_that_says_too_little_gets_a_hint(name: str, word: str) -> None:
         assert word in caught.value.remedy
 
 
+@pytest.mark.parametrize(
+    ("given", "meant"),
+    [
+        ("70% isopropyl alcohol", "isopropyl alcohol 70 %"),
+        ("95 ethanol", "ethanol 95 %"),
+        ("60% ethanol 95", "ethanol 95 60 %"),
+    ],
+)
+def test_a_per_cent_before_the_name_is_kept_in_what_is_suggested(given: str, meant: str) -> None:
+    """Without it, a watered spirit would burn as a pure one."""
+    with pytest.raises(InputError) as caught:
+        blend(given)
+    assert caught.value.remedy == f"write per cents behind it: {meant!r}"
+    assert blend(meant).components[-1] == "water"
+
+
 # metal, wick, folder, designs
 
 
