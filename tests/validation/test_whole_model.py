@@ -93,7 +93,7 @@ def test_ethanol_in_glass_burns_hardly_quicker_once_its_flame_is_down():
 @pytest.mark.xfail(
     strict=True,
     reason="heat that a poor conductor passes within a millimetre or two of the waterline, where the pool's own skin "
-    "evaporates, is taken to make bubbles as a metal wall's does: a ninth of the vapour boils 15 mm below the rim",
+    "evaporates, is taken to make bubbles as a metal wall's does: a seventh of the vapour boils 15 mm below the rim",
 )
 def test_ethanol_in_glass_does_not_boil():
     """The same source."""
