@@ -200,7 +200,7 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
     film = pool_film(well, flows.pool.closed, p)
 
     def surface(temperature: float) -> PoolSurface:
-        return pool_surface(temperature, film, well, 0.0, rim, p)
+        return pool_surface(temperature, film, well, 0.0, 0.0, rim, p)
 
     warm = well.temperature
     scale = as_vapour(p) * well.heating_value
@@ -212,6 +212,8 @@ def with_pool_power(state: State, power: float, regime: Regime, p: Parameters) -
         edge=rim_heat(found, well, rim, p),
         limit=1.0,
         boiling=flows.pool.boiling,
+        boiled=flows.pool.boiled,
+        skin=flows.pool.skin,
         closed=flows.pool.closed,
     )
     return follow(state, regime, replace(heated(state, regime, p), pool=pool), flows.pot_temperature, p)

@@ -169,7 +169,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     walls = wall_flows(gallery, well, collar, rim, dry, wick, p)
     gallery, well = stratified(gallery, float(y[HOT_TOP]), p), stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
+    pool = pool_flows(well, walls.into_well, walls.well_strips, rim, regime.well, closed, p)
 
     # gallery: what it holds gives its pressure
     gauge, well_gauge = float(y[GAUGE]), 0.0

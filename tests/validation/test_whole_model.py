@@ -90,11 +90,6 @@ def test_ethanol_in_glass_burns_hardly_quicker_once_its_flame_is_down():
     assert flux(glass(), 30e-3) < 1.1 * critical_flux()
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="heat that a poor conductor passes within a millimetre or two of the waterline, where the pool's own skin "
-    "evaporates, is taken to make bubbles as a metal wall's does: a seventh of the vapour boils 15 mm below the rim",
-)
 def test_ethanol_in_glass_does_not_boil():
     """The same source."""
     assert max(boiling_share(glass(), ullage) for ullage in (4e-3, 8e-3, 15e-3, 25e-3, 35e-3)) < 0.05

@@ -97,7 +97,7 @@ def lighting(flows: Flows, p: Parameters) -> float:
     ready = min(flows.pool.limit - 1.0, well.sheet / COLDEST_LIGHTING - 1.0, fit)
     if ready < 0.0:
         return ready
-    flame = pool_flows(well, flows.walls.into_well, rim, 1.0, flows.pool.closed, p)
+    flame = pool_flows(well, flows.walls.into_well, flows.walls.well_strips, rim, 1.0, flows.pool.closed, p)
     strong = released(flame, well, p) / (LIGHTER * warm_quench_power(p.vent.least_power, rim)) - 1.0
     return min(ready, flame_left(flame, well, p) / COLDEST_LIGHTING - 1.0, strong)
 

@@ -133,7 +133,7 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
     walls = wall_flows(gallery, well, collar, rim, dry_temperature(state, p), wick, p)
     well = stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, regime.jets, p)
-    pool = pool_flows(well, walls.into_well, rim, regime.well, closed, p)
+    pool = pool_flows(well, walls.into_well, walls.well_strips, rim, regime.well, closed, p)
     return Heated(gallery=gallery, well=well, collar=collar, rim=rim, wick=wick, walls=walls, pool=pool)
 
 
@@ -205,7 +205,7 @@ def fire_and_gas(state: State, regime: Regime, at: Heated, warm: float, p: Param
 
 def gas_of(state: State, regime: Regime, at: Heated, p: Parameters) -> GasFlows:
     """The gas from liquids, walls and pool."""
-    surface = at.pool.vapour - at.pool.boiling
+    surface = at.pool.vapour - at.pool.boiled
     return gas_flows(at.gallery, at.well, state.air, at.collar, at.rim, at.walls, surface, regime.spilling, p)
 
 
@@ -351,7 +351,8 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
         gallery = stratified(chilled(flows.gallery, chill), hot_top, p)
         rim, walls = flows.rim_temperature, flows.walls
         closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
-        pool = pool_near(flows.pool, flows.well, walls.into_well, rim, flows.regime.well, closed, p)
+        strips = walls.well_strips
+        pool = pool_near(flows.pool, flows.well, walls.into_well, strips, rim, flows.regime.well, closed, p)
         at = Heated(
             gallery=gallery,
             well=flows.well,
@@ -395,9 +396,9 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     well = stratified(well, walls.well_top, p)
     closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)
     if part in (IN_GALLERY, IN_COLLAR, IN_WICK, IN_WALL):
-        pool = pool_near(flows.pool, well, walls.into_well, rim, flows.regime.well, closed, p)
+        pool = pool_near(flows.pool, well, walls.into_well, walls.well_strips, rim, flows.regime.well, closed, p)
     else:
-        pool = pool_flows(well, walls.into_well, rim, flows.regime.well, closed, p)
+        pool = pool_flows(well, walls.into_well, walls.well_strips, rim, flows.regime.well, closed, p)
     at = Heated(gallery=gallery, well=well, collar=collar, rim=rim, wick=wick, walls=walls, pool=pool)
     return follow_near(flows, pot, state, at, warm, p)
 

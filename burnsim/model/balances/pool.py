@@ -15,6 +15,9 @@ resolved in three dimensions in a well of 46 mm, 25 mm deep, use the air of 310 
 298. Resolved round an axis, 400 W stand on the rim: a ring of air cannot do what a draught on one side does. The flame
 is where it burns more: on the rim or inside, in shares by the eighth powers of both coefficients, an estimate: smooth,
 and sharp enough for the rate to rise again.
+
+Heat that a wall passes near the waterline enters the warm layer below a burning surface, and a part of it evaporates
+there without a bubble (`skin_share`): most of it where the wall conducts badly, as glass does.
 """
 
 from collections.abc import Callable
@@ -56,6 +59,8 @@ class PoolFlows:
     edge: float  # from the flame to the rim: from its edge, and where it burns below, to the wall above the fuel [W]
     limit: float  # Le Chatelier sum just above the surface; 1 at the flash point
     boiling: float  # of the vapour that leaves, what bubbles through the surface [mol/s]
+    boiled: float  # what would bubble if none of the walls' heat evaporated at the surface [mol/s]
+    skin: float  # heat of the walls that evaporates at a burning surface [W]
     closed: float  # share of the ring of jets through which no air comes to it
 
 
@@ -151,7 +156,7 @@ def eighth(x: float) -> float:
 
 @by_slots
 def pool_surface(
-    temperature: float, film: PoolFilm, well: Liquid, boiling: float, rim: float, p: Parameters
+    temperature: float, film: PoolFilm, well: Liquid, boiling: float, skin: float, rim: float, p: Parameters
 ) -> PoolSurface:
     """A burning pool's balance at a surface temperature.
 
@@ -178,6 +183,7 @@ def pool_surface(
     film : over it
     well : the liquid
     boiling : vapour that bubbles through the surface [mol/s]
+    skin : heat of the walls that comes to the surface [W]
     rim : rim temperature [K]
     p : parameters
     """
@@ -219,7 +225,7 @@ def pool_surface(
         down=down,
         used=down * over_air,
         through=through,
-        excess=heat - (through - boiling) * well.latent - film.downward * (temperature - well.temperature),
+        excess=heat + skin - (through - boiling) * well.latent - film.downward * (temperature - well.temperature),
     )
 
 
@@ -237,7 +243,7 @@ def surface_temperature(number: float, well: Liquid, p: Parameters) -> float:
     return 1.0 / (1.0 / well.temperature - GAS_CONSTANT / well.latent * steep)
 
 
-def burning_surface(well: Liquid, boiling: float, rim: float, closed: float, p: Parameters) -> PoolSurface:
+def burning_surface(well: Liquid, boiling: float, skin: float, rim: float, closed: float, p: Parameters) -> PoolSurface:
     """A burning pool's surface at the temperature at which heat and vapour balance.
 
     The root is sought in ln(1 + B), to which the vapour's heat is proportional and in which the flame's falls gently: a
@@ -246,17 +252,17 @@ def burning_surface(well: Liquid, boiling: float, rim: float, closed: float, p: 
 
     Parameters
     ----------
-    well, boiling, rim, p : as in `pool_surface`
+    well, boiling, skin, rim, p : as in `pool_surface`
     closed : as in `pool_film`
     """
     film = pool_film(well, closed, p)
-    found = pool_surface(well.temperature, film, well, boiling, rim, p)
+    found = pool_surface(well.temperature, film, well, boiling, skin, rim, p)
     if found.excess <= 0.0:
         return found
     low, high = transfer(found.vapour, well), transfer(RICHEST, well)
     before, excess = low, found.excess
     trial = high
-    found = pool_surface(surface_temperature(high, well, p), film, well, boiling, rim, p)
+    found = pool_surface(surface_temperature(high, well, p), film, well, boiling, skin, rim, p)
     for count in range(60):
         if found.excess > 0.0 and trial >= high:
             return boiling_away(found, found.through + found.excess / well.latent)
@@ -272,7 +278,7 @@ def burning_surface(well: Liquid, boiling: float, rim: float, closed: float, p: 
             trial -= found.excess / slope
         if slope >= 0.0 or count > 25 or not low < trial < high:
             trial = 0.5 * (low + high)
-        found = pool_surface(surface_temperature(trial, well, p), film, well, boiling, rim, p)
+        found = pool_surface(surface_temperature(trial, well, p), film, well, boiling, skin, rim, p)
     return found
 
 
@@ -303,7 +309,9 @@ def rim_heat(found: PoolSurface, well: Liquid, rim: float, p: Parameters) -> flo
 
 
 @by_slots
-def pool_flows(well: Liquid, heating: float, rim: float, lit: float, closed: float, p: Parameters) -> PoolFlows:
+def pool_flows(
+    well: Liquid, heating: float, strips: float, rim: float, lit: float, closed: float, p: Parameters
+) -> PoolFlows:
     """Evaporation and flame of an open well.
 
     A flame heats the surface, which conducts to the liquid below: it is near the boiling point within seconds, long
@@ -313,26 +321,41 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, closed: flo
     ----------
     well : the liquid
     heating : that the walls pass to it [W]
+    strips : part of it, by walls that are hot at the waterline [W]
     rim : rim temperature [K]
     lit : 1.0 while the well burns
     closed : share of the ring of jets through which no air comes
     p : parameters
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
-        return PoolFlows(vapour=0.0, radiation=0.0, heat=0.0, edge=0.0, limit=0.0, boiling=0.0, closed=closed)
-    boiling = boil_rate(well, heating, 0.0, p)
+        return PoolFlows(
+            vapour=0.0,
+            radiation=0.0,
+            heat=0.0,
+            edge=0.0,
+            limit=0.0,
+            boiling=0.0,
+            boiled=0.0,
+            skin=0.0,
+            closed=closed,
+        )
+    boiled = boil_rate(well, heating, 0.0, p)
     if lit <= 0.0:
         limit = at_most(well.bubble_pressure / p.site.pressure, RICHEST) * well.wet * well.richness
         return PoolFlows(
-            vapour=p.vent.open * evaporation_rate(well, p.well, 1.0, p) + boiling,
+            vapour=p.vent.open * evaporation_rate(well, p.well, 1.0, p) + boiled,
             radiation=0.0,
             heat=0.0,
             edge=0.0,
             limit=limit,
-            boiling=boiling,
+            boiling=boiled,
+            boiled=boiled,
+            skin=0.0,
             closed=closed,
         )
-    found = burning_surface(well, boiling, rim, closed, p)
+    skin = to_skin(well, strips, p)
+    boiling = boil_rate(well, heating - skin, 0.0, p)
+    found = burning_surface(well, boiling, skin, rim, closed, p)
     return PoolFlows(
         vapour=found.rate,
         radiation=found.radiation,
@@ -340,22 +363,37 @@ def pool_flows(well: Liquid, heating: float, rim: float, lit: float, closed: flo
         edge=rim_heat(found, well, rim, p),
         limit=found.vapour * well.wet * well.richness,
         boiling=boiling,
+        boiled=boiled,
+        skin=skin,
         closed=closed,
     )
 
 
+def to_skin(well: Liquid, strips: float, p: Parameters) -> float:
+    """Heat of the walls that evaporates at a burning surface [W].
+
+    Parameters
+    ----------
+    well : the liquid
+    strips : heat that walls pass to it which are hot at the waterline [W]
+    p : parameters
+    """
+    return p.vent.open * p.pool.skin_share * well.wet * at_least(strips, 0.0)
+
+
 def pool_near(
-    known: PoolFlows, well: Liquid, heating: float, rim: float, lit: float, closed: float, p: Parameters
+    known: PoolFlows, well: Liquid, heating: float, strips: float, rim: float, lit: float, closed: float, p: Parameters
 ) -> PoolFlows:
     """What `pool_flows` gives where well and rim are those of a known instant.
 
-    The same, if as much boils and as much air comes in.
+    The same, if as much boils, as much of the walls' heat evaporates there and as much air comes in.
     """
     if p.well.present <= 0.0 or p.vent.open <= 0.0:
         return known
-    if closed == known.closed and boil_rate(well, heating, 0.0, p) == known.boiling:
+    same = lit <= 0.0 or to_skin(well, strips, p) == known.skin
+    if same and closed == known.closed and boil_rate(well, heating, 0.0, p) == known.boiled:
         return known
-    return pool_flows(well, heating, rim, lit, closed, p)
+    return pool_flows(well, heating, strips, rim, lit, closed, p)
 
 
 def closed_by_jets(gallery: Liquid, heating: float, lit: float, p: Parameters) -> float:

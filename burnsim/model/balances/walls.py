@@ -107,6 +107,7 @@ class WallFlows:
     rim_loss: float
     into_gallery: float  # walls and top plate to the gallery's liquid, without the divider
     into_well: float  # walls to the well's liquid, with what the divider brings
+    well_strips: float  # part of it, by walls that are hot at the waterline
     outer_hotter: float  # than the liquid behind it: the outer wall, in the mean over the heat that it passes [K]
     gallery_hotter: float  # the same of the inner wall and the gallery's liquid, at the waterline [K]
     well_hotter: float  # and the well's [K]
@@ -437,14 +438,14 @@ def walls_with(
     bare = (1.0 - well.wet) * p.vent.open * p.well.present  # no vapour shields its inside from the room
     shone = underside(gallery, rim, p)
     into_gallery = gallery_inner.heat + shone
-    into_well = well_inner.heat + at_least(divider, 0.0)
+    well_strips = well_inner.heat
     by_outer = outer.foot + outer.wick_to_liquid
     if p.gallery.present > 0.0:
         into_gallery += by_outer
         gallery_top = hot_top(by_outer, outer.hotter, gallery_inner.heat, gallery_inner.hotter, p)
         well_top = hot_top(0.0, 0.0, well_inner.heat, well_inner.hotter, p)
     else:
-        into_well += by_outer
+        well_strips += by_outer
         gallery_top = 0.0
         well_top = hot_top(by_outer, outer.hotter, 0.0, 0.0, p)
     return WallFlows(
@@ -466,7 +467,8 @@ def walls_with(
         rim_loss=(walls.rim_loss + bare * walls.dry_loss) * (rim - air)
         + (walls.rim_emission + bare * walls.dry_emission) * (rim * rim * rim * rim - air * air * air * air),
         into_gallery=into_gallery,
-        into_well=into_well,
+        into_well=well_strips + at_least(divider, 0.0),
+        well_strips=well_strips,
         outer_hotter=outer.hotter,
         gallery_hotter=gallery_inner.hotter,
         well_hotter=well_inner.hotter,

@@ -190,7 +190,7 @@ def derive(setup: Setup) -> Parameters:
         collar=collar(setup, pressure),
         walls=walls(setup, well, gallery, openings.open, sheet, pressure),
         wick=wick_band(setup, fuel, fire, sheet, pressure, temperature, max(gallery.convection, well.convection)),
-        pool=pool(setup, sheet, pressure),
+        pool=pool(setup, sheet, pressure, well.convection),
         pot=pot_parameters(setup, pressure),
         way=gas_way(setup, fire, pressure),
         site=Surroundings(

@@ -7,7 +7,7 @@ stand, and starves the rim. Upward jets heat the plate from a paraboloid one sta
 passes to all it touches is bounded by its own power.
 """
 
-from math import hypot, pi
+from math import expm1, hypot, pi, sqrt
 from statistics import fmean
 
 from burnsim.closures.capillarity import darcy_supply, wick_permeability
@@ -427,9 +427,25 @@ def stirring(setup: Setup, sheet: float, pressure: float) -> float:
     return mixed_coefficient(still, windy) / still
 
 
-def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
-    """The film over an open well's surface."""
+def skin_share(reach: float) -> float:
+    r"""Share of a wall's heat that evaporates at a burning surface, for one that reaches so far down the liquid [m].
+
+    A wall that is hot at the waterline passes its heat to the liquid as exp(-z/reach), z the depth. In the warm layer
+    below the surface what enters at a depth is shared by conduction, 1 - z/layer of it to the surface: together
+    1 - r (1 - exp(-1/r)) with r = reach/layer.
+
+    >>> round(skin_share(1e-9), 3), round(skin_share(1.0), 3)
+    (1.0, 0.002)
+    """
+    ratio = reach / WARM_LAYER
+    return 1.0 + ratio * expm1(-1.0 / ratio)
+
+
+def pool(setup: Setup, sheet: float, pressure: float, liquid_film: float) -> Pool:
+    """The film over an open well's surface; `liquid_film` is the liquid's on its walls [W/m2/K]."""
     burner = setup.burner
+    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    sheet_conductance = burner.material.conductivity * thickness * (0.5 if burner.has_inner_wall else 1.0)
     diameter = max(geometry.well_diameter(burner), 1e-3)
     mouth = pi * (geometry.inner_wall_diameter(burner) if burner.has_inner_wall else burner.outer_diameter)
     film_temperature = 0.5 * (sheet + POOL_SURFACE)
@@ -445,6 +461,7 @@ def pool(setup: Setup, sheet: float, pressure: float) -> Pool:
         stirred=STIRRED_ULLAGE * diameter / stirred,
         passing=setup.factors.ullage_air,
         conduction=SPIRIT_CONDUCTIVITY / WARM_LAYER,
+        skin_share=skin_share(sqrt(sheet_conductance / liquid_film)),
         flame_density=light,
         flame_lift=reduced_gravity(FLAME_TEMPERATURE, setup.site.air_temperature),
         gas_share=light_share(air.density(setup.site.air_temperature, pressure), light, VAPOUR_GAIN),

@@ -176,6 +176,7 @@ class Pool:
     passing: float  # factor on the air that comes down [-]
     edge: float  # flame's edge to the lip, shape factor x perimeter x conductivity [W/K]
     conduction: float  # from the surface to the liquid below [W/m2/K]
+    skin_share: float  # of the heat that walls pass at the waterline, what evaporates at a burning surface
     flame_density: float  # [kg/m3]
     flame_lift: float  # upward acceleration of the flame's gas [m/s2]
     gas_share: float  # of the mouth, that a flame's gas fills while air comes down through the rest
