@@ -165,7 +165,7 @@ def heat_flows(flows: "Flows") -> tuple[Flow, ...]:
         Flow("flames", "jets", fire.jet_power),
         Flow("flames", "wick", fire.wick_power),
         Flow("flames", "well or vents", fire.vent_power),
-        Flow("to the burner", "jets' flames to rim", fire.jets_to_rim),
+        Flow("to the burner", "jets' flames to rim and wall", fire.jets_to_rim),
         Flow("to the burner", "wick's flame to rim and wall", fire.wick_to_rim + walls.wick_to_wall),
         Flow("to the burner", "wick's flame to liquid", walls.wick_to_liquid),
         Flow("to the burner", "well's flame to liquid", flows.pool.heat),

@@ -181,15 +181,19 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     for _ in range(3):  # the gas is heated on its way by as much as its flow allows
         leaving = through(p.jets.outlet, gauge, mass, hot, p)
         transfer = (
-            p.jets.superheat_coefficient * p.jets.superheat_perimeter * max(p.gallery.height - gallery.level, 0.0)
+            p.jets.superheat_coefficient
+            * p.jets.superheat_perimeter
+            * max(min(p.jets.mouth, p.gallery.height) - gallery.level, 0.0)
         )
         capacity = gas_heat_capacity(gallery.gas_heat, gallery.temperature, hot)
         hot = wall_heated_temperature(max(leaving, 0.0), capacity, transfer, gallery.temperature, upper)
 
     out = max(leaving, 0.0)
     superheat = out * rich * superheating(gallery, hot)
-    dry_wall = max(p.gallery.height - gallery.level, 1e-9)
-    feet = superheat * 0.5 * min(max(p.walls.rim_base - gallery.level, 0.0) / dry_wall, 1.0)
+    dry_wall = max(min(p.jets.mouth, p.gallery.height) - gallery.level, 1e-9)
+    below = min(max(p.walls.rim_base - gallery.level, 0.0) / dry_wall, 1.0)
+    feet = superheat * 0.5 * gallery.wet * (1.0 - p.collar.beside * (1.0 - below))
+    from_collar = 0.5 * p.collar.beside * superheat
     made = boil_rate(gallery, walls.into_gallery - feet, gauge, p) + diffused(gallery, p.gallery, rich, p)
 
     # well: the same, with its notches or leak; an open well has the open air above it
@@ -258,8 +262,8 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     )  # fmt: skip
     if ringed:
         slopes[COLLAR] = fire.to_collar - walls.from_upper - walls.risen - walls.collar_loss
-        slopes[COLLAR] -= p.collar.beside * (superheat - feet)
-        slopes[RIM] -= fire.to_collar - walls.risen - p.collar.beside * (superheat - feet)
+        slopes[COLLAR] -= from_collar
+        slopes[RIM] -= fire.to_collar - walls.risen - from_collar
     else:
         slopes[RIM] -= walls.from_upper
     slopes[WICK] = -wick.rate

@@ -429,7 +429,7 @@ def test_dry_vapour_takes_up_its_gas_heat_from_the_hot_walls(name: str, spirit: 
     assert gas.jet_superheat == pytest.approx(published, rel=0.01)
 
     jets = p.jets
-    transfer = jets.superheat_coefficient * jets.superheat_perimeter * (p.gallery.height - body.level)
+    transfer = jets.superheat_coefficient * jets.superheat_perimeter * (jets.mouth - body.level)
     steps, warm = 4000, body.temperature
     for k in range(steps):
         wall = body.temperature + (rim - body.temperature) * (k + 0.5) / steps

@@ -1,6 +1,7 @@
 """The collar, the ring of wall that side jets heat, and its two strips against the same wall solved point by point."""
 
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -27,9 +28,9 @@ LIT = Regime(0.0, 1.0, 0.0)
 Row = NDArray[np.float64]
 
 
-def chamber(metal: str) -> tuple[Setup, Parameters, State]:
-    """A chamber with side jets, its liquid at the boil, whose rim loses heat by one conductance."""
-    weekend = burnsim.load(WEEKEND)
+def chamber(metal: str, height: float) -> tuple[Setup, Parameters, State]:
+    """A chamber with side jets at a height [m], its liquid at the boil, whose rim loses heat by one conductance."""
+    weekend = burnsim.vary(WEEKEND, {"burner.jets.height": height, "charge.volume": 25e-6})
     burner = replace(
         weekend.burner, kind="sealed chamber", gallery_gap=None, feed_slots=None, metal=metal, wall_thickness=0.25e-3
     )
@@ -70,14 +71,17 @@ def lumped(p: Parameters, state: State) -> tuple[Flows, State]:
     return flows, there
 
 
+@pytest.mark.parametrize("height", [39e-3, 30e-3, 22e-3])
 @pytest.mark.parametrize("metal", ["copper", "aluminium", "brass", "steel", "stainless steel"])
-def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_as_point_by_point(metal: str) -> None:
-    """Fourier's law along the wall with the heat of flames spread over it, and vapour that rises beside it.
+def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_as_point_by_point(
+    metal: str, height: float
+) -> None:
+    """Fourier's law along the wall, with the heat of flames spread over it and vapour that rises to the mouths.
 
     The foot of the flames is a triangle below the mouths, what they lick an even band above. All heat at
-    one place makes that place hotter than heat that is spread, by up to a tenth in stainless steel.
+    one place makes that place hotter than heat that is spread, by 7 % in stainless steel.
     """
-    setup, p, state = chamber(metal)
+    setup, p, state = chamber(metal, height)
     flows, _ = lumped(p, state)
     body, gas = flows.gallery, flows.gas
     burner = setup.burner
@@ -99,9 +103,9 @@ def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_a
     def left(walls: Row) -> Row:
         """What each cell gains beyond what it passes on [W]."""
         gained, vapour = heat.copy(), body.temperature
-        for k, wall in enumerate(walls):
-            gained[k] -= stream * share * (wall - vapour)
-            vapour += share * (wall - vapour)
+        for k in np.flatnonzero(middle < mouth):
+            gained[k] -= stream * share * (walls[k] - vapour)
+            vapour += share * (walls[k] - vapour)
         along = sheet / step * np.diff(walls)
         gained[:-1] += along
         gained[1:] -= along
@@ -114,6 +118,16 @@ def test_a_wall_that_is_heated_below_its_mouths_and_cooled_by_vapour_is_as_hot_a
     walls = np.linalg.solve(matrix, -still)
     arrives = 2.0 * sheet / step * (walls[0] - foot)
     collar = walls[np.argmin(np.abs(middle - (top - collar_below(setup))))]
-    assert flows.walls.outer_foot - gas.from_feet == pytest.approx(arrives, rel=0.02)
-    assert flows.rim_temperature - foot == pytest.approx(walls[-1] - foot, rel=0.02)
-    assert flows.collar_temperature - foot == pytest.approx(collar - foot, rel=0.1)
+    assert flows.walls.outer_foot - gas.from_feet == pytest.approx(arrives, rel=0.01)
+    assert flows.rim_temperature - foot == pytest.approx(walls[-1] - foot, rel=0.015)
+    assert flows.collar_temperature - foot == pytest.approx(collar - foot, rel=0.08)
+
+
+@pytest.mark.parametrize("rest", ["full ring", "bumps"])
+def test_the_collar_rises_with_the_mouths(rest: str) -> None:
+    """However near a pot is: a burner with its jets set higher has its liquid farther from the flames."""
+    heights = [30e-3 + 0.5e-3 * k for k in range(29)]
+    setups = [burnsim.vary(WEEKEND, {"pot.rest": rest, "burner.jets.height": height}) for height in heights]
+    below = [collar_below(setup) for setup in setups]
+    assert all(a > b for a, b in pairwise(below))
+    assert all(collar <= 45e-3 - 0.5 * height for collar, height in zip(below, heights, strict=True))

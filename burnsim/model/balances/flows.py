@@ -264,8 +264,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - gas.rim_heat
         - gas.reflux
     )
-    superheat = gas.jet_superheat - gas.from_feet
-    collar_heat = fire.to_collar - walls.risen - walls.collar_loss - p.collar.beside * superheat
+    from_collar = 0.5 * p.collar.beside * gas.jet_superheat  # half of what its wall gives: above and below it
+    collar_heat = fire.to_collar - walls.risen - walls.collar_loss - from_collar
     rim_heat = (
         fire.jets_to_rim
         + fire.wick_to_rim
@@ -275,7 +275,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         - walls.from_rim
         - walls.rim_loss
         - pot.contact
-        - (1.0 - p.collar.beside) * superheat
+        - (gas.jet_superheat - gas.from_feet - from_collar)
         - gas.crossing_heat
     )
     if p.collar.present > 0.0:

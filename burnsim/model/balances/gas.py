@@ -179,10 +179,11 @@ def headspace(gallery: Liquid, air: float, hot: float, walls: WallFlows, p: Para
     held = gas_held(gallery.temperature, gallery.volume, p.gallery, p)
     air_fraction = at_most(at_least(air, 0.0) / held, 1.0)
     evaporated = evaporation_rate(gallery, p.gallery, air_fraction, p)
-    dry = at_least(p.gallery.height - gallery.level, 0.0)
+    dry = at_least(at_most(p.jets.mouth, p.gallery.height) - gallery.level, 0.0)
     transfer = p.jets.superheat_coefficient * p.jets.superheat_perimeter * dry
     capacity = gas_heat_capacity(gallery.gas_heat, gallery.temperature, hot)
-    feet = 0.5 * at_most(at_least(p.walls.rim_base - gallery.level, 0.0) / (dry + 1e-9), 1.0)
+    below = at_most(at_least(p.walls.rim_base - gallery.level, 0.0) / (dry + 1e-9), 1.0)
+    feet = 0.5 * gallery.wet * (1.0 - p.collar.beside * (1.0 - below))
     made = evaporated + boil_rate(gallery, walls.into_gallery, 0.0, p)
     taken = superheating(gallery, wall_heated_temperature(made, capacity, transfer, gallery.temperature, hot))
     heating = walls.into_gallery

@@ -139,7 +139,7 @@ class State:
             "row": Row(
                 unit="J",
                 part=IN_COLLAR,
-                scale=lambda _, p: p.collar.capacity,
+                scale=lambda _, p: 0.25 * p.collar.capacity,
                 of="collar",
                 ledger="burner",
             )

@@ -81,7 +81,10 @@ def collar(setup: Setup, pressure: float) -> Collar:
 
 
 def bare_wall(setup: Setup) -> float:
-    """Outside area of the wall between liquid and collar or rim, half of the height taken as wet [m2]."""
+    """Outside area of the wall between liquid and collar or rim [m2].
+
+    Half of the height is taken as wet, and a tenth of it as dry at least.
+    """
     burner = setup.burner
     dry = burner.height - collar_below(setup) - 0.5 * burner.height
     return pi * burner.outer_diameter * max(dry, 0.1 * burner.height)
@@ -96,10 +99,11 @@ def bare_wall_loss(setup: Setup, pressure: float) -> float:
 def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, sheet: float, pressure: float) -> Walls:
     """Rim node, strips and the heat that passes between the compartments.
 
-    The rim node is the upper edge of the burner, with its plate, or where jets in the top heat that. From there
-    the heat of both walls crosses the plate. A flame over an open well heats the plate's inner edge by as much as goes
-    down the inner wall, within some watts: no heat is then taken to cross the plate to that wall. What the same flame
-    sends the other way before the jets burn crosses the plate unhindered.
+    The rim node is the upper edge of the burner, with its plate, or where jets in the top heat that. From there the
+    heat of the inner wall crosses the plate, and that of the outer wall too where jets in the top heat it. A flame over
+    an open well heats the plate's inner edge by as much as goes down the inner wall, within some watts: no heat is then
+    taken to cross the plate to that wall. What the same flame sends the other way before the jets burn crosses the
+    plate unhindered.
 
     Parameters
     ----------
@@ -131,7 +135,6 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
     to_pot, past_pot = plate_emission(setup)
     rim_height = wall_above(setup)
     own_height = rim_height - 0.5 * to_collar  # the other half is the collar's
-    below = burner.height - rim_height
     plate, inner_plate = geometry.plate_paths(burner)
     beyond = 0.0  # plate outside of the jets' ring
     if plate > 0.0:
@@ -154,11 +157,9 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
         dry_capacity=per_area * (outer * max(burner.height - rim_height - wet, SHORTEST_STRIP) + beyond),
         rim_loss=0.0 if to_collar > 0.0 else bare_wall_loss(setup, pressure),
         rim_emission=share * past_pot
-        + emission * (outer * own_height + (0.0 if to_collar > 0.0 else 0.2 * bare_wall(setup))),
-        dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure)
-        * mouth
-        * (rim_height + 0.5 * below),
-        dry_emission=emission * mouth * (rim_height + 0.2 * below),
+        + emission * (0.5 * outer * to_collar + (0.0 if to_collar > 0.0 else 0.2 * bare_wall(setup))),
+        dry_loss=vertical_wall(half, WARM_WALL, setup.site.air_temperature, pressure) * mouth * 0.5 * burner.height,
+        dry_emission=emission * mouth * 0.2 * burner.height,
         rim_area=outer * to_collar,
         contact=rim_contact(setup, pressure) + plate_conduction(setup, pressure),
         pot_emission=share * to_pot,

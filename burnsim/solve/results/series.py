@@ -28,6 +28,7 @@ SERIES: dict[str, Series] = {
     "gallery_temperature": Series("K", "liquid in the gallery", lambda f, s, p: f.gallery.temperature),
     "well_temperature": Series("K", "liquid in the well", lambda f, s, p: f.well.temperature),
     "rim_temperature": Series("K", "rim of the burner", lambda f, s, p: f.rim_temperature),
+    "collar_temperature": Series("K", "wall just below side jets", lambda f, s, p: f.collar_temperature),
     "power": Series("W", "heat released by all flames", lambda f, s, p: total_power(f)),
     "jet_power": Series("W", "heat released by the jets' vapour", lambda f, s, p: f.fire.jet_power),
     "wick_power": Series("W", "heat released at the wick", lambda f, s, p: f.fire.wick_power),

@@ -45,7 +45,7 @@ class Snapshot(NamedTuple):
     fed: float  # heat that reaches the fuel [W]
     made: float  # heat of jets and well [W]
     contact: float  # rim to pot [W]
-    to_rim: float  # jets' and wick's flames to the rim [W]
+    to_rim: float  # jets' and wick's flames to rim and collar [W]
     gallery_level: float  # [m]
     gallery_density: float  # [kg/m3]
     gallery_water: float  # mole fraction of water in the gallery's liquid

@@ -168,10 +168,12 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
     start = f"The jets go out at {format_time(out.time)} with fuel left: "
     pot = setup.pot
     if pot is not None and pot.rest == "full ring" and taken > 0.25 * max(gained, 1e-9):
-        few = "of the {} that the flames give the rim the pot takes {}, and the rest boils too little fuel to hold them"
+        few = "of the {} that the flames give rim and wall the pot takes {}; the rest boils too little fuel for them"
         return _told(
             "quenched",
-            "{}" + (few if taken < gained else "the flames give the rim {}, and the pot takes {} from it") + ". Stand "
+            "{}"
+            + (few if taken < gained else "the flames give rim and wall {}, and the pot takes {} from the rim")
+            + ". Stand "
             "the pot on bumps or a stand, or start with warmer water.",
             start,
             *_each("power", gained, taken),
@@ -197,8 +199,8 @@ def _quenched(setup: Setup, p: Parameters, out: Moment, peak: float, unused: flo
         primer = "A larger wick with more primer, less fuel" if full else "More primer, less fuel"
     return Verdict(
         "quenched",
-        f"{start}the flames give the rim {gained:.0f}\u00a0W, and too little of it reaches the liquid for the vapour "
-        f"that holds them. {primer}, more or wider jets or a warmer start may keep them lit.",
+        f"{start}the flames give rim and wall {gained:.0f}\u00a0W, and too little of it reaches the liquid for the "
+        f"vapour that holds them. {primer}, more or wider jets or a warmer start may keep them lit.",
     )
 
 
@@ -261,10 +263,11 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
     pot = setup.pot
     if pot is not None and dry:
         yield Verdict("boiled dry", "The pot boils dry: take it off before.")
-    rim, melts = max(highest.rim_temperature, highest.collar_temperature), metal_of(setup.burner.metal).melting_point
-    if rim > melts:
-        text = "The rim would reach {}, and its metal melts at {}."
-        yield _told("rim melts", text, *_each("temperature", rim, melts))
+    rim, collar, melts = highest.rim_temperature, highest.collar_temperature, metal_of(setup.burner.metal).melting_point
+    if max(rim, collar) > melts:
+        part = "wall below the jets" if collar > rim else "rim"
+        text = f"The {part} would reach {{}}, and its metal melts at {{}}."
+        yield _told("rim melts", text, *_each("temperature", max(rim, collar), melts))
     if pot is None:
         return
     hottest, melts = highest.pot_temperature, metal_of(pot.metal).melting_point
