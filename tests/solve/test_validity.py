@@ -43,10 +43,10 @@ def test_a_law_may_be_left_on_both_sides(monkeypatch: pytest.MonkeyPatch) -> Non
         monkeypatch.setitem(vars(law)["validity"], "T_fuel", (353.15, 393.15))
     (note,) = notes()
     assert "the laws hold from 80 degC to 120 degC, so the length of a jet's flame" in plain(note)
-    monkeypatch.setitem(vars(roper_length)["validity"], "T_fuel", (413.15, 900.0))
-    monkeypatch.setitem(vars(flame_width)["validity"], "T_fuel", (413.15, 900.0))
+    monkeypatch.setitem(vars(roper_length)["validity"], "T_fuel", (493.15, 900.0))
+    monkeypatch.setitem(vars(flame_width)["validity"], "T_fuel", (493.15, 900.0))
     (note,) = notes()
-    assert "the laws hold from 140 degC, so " in plain(note)
+    assert "the laws hold from 220 degC, so " in plain(note)
 
 
 def test_what_is_barely_outside_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
