@@ -104,7 +104,7 @@ def _wanted(function: Callable[..., Any], name: str) -> str:
     """What a picture takes as one of its arguments: axes, or what the function that its docstring names returns."""
     if name == "ax":
         return "axes, such as 'figure.subplots()' returns"
-    told = rf"^ +(?:\w+, )*{name}(?:, \w+)* : (one )?of `([\w.]+)`"
+    told = rf"^ *(?:\w+, )*{name}(?:, \w+)* : (one )?of `([\w.]+)`"
     source = re.search(told, function.__doc__ or "", re.MULTILINE)
     kind = str(signature(function).parameters[name].annotation).removesuffix(" | None")
     return f"{'one of ' if source[1] else ''}what {source[2]!r} returns" if source else kind
