@@ -4,8 +4,7 @@ python benchmarks/resolved.py [--quick] [--factors] [WORD ...]
 
 The cases stand in benchmarks/resolved/cases.toml, with what was left out there and how far to trust them. Only cases
 whose names have all WORDs are shown. --quick says the score and what missed alone, --factors how much more or less of
-each law the cases ask for: the bands of burnsim.BANDS and
-burnsim.CORRELATIONS come from that.
+each law the cases ask for: the bands of burnsim.BANDS and burnsim.calibration.CORRELATIONS come from that.
 """
 
 import argparse

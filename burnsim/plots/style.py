@@ -92,7 +92,7 @@ def picture(function: F) -> F:
                         raise InputError(name, value, problem, f"give {_wanted(function, name)}") from error
                 raise
 
-    return drawn  # type: ignore[return-value]
+    return drawn  # type: ignore[return-value]  # it has the type of the one that it wraps
 
 
 def _lacks(value: object, error: AttributeError) -> bool:
