@@ -40,6 +40,11 @@ class FuelRecord:
     critical_pressure: float  # mole average (Kay) [Pa]
 
 
+def mass_of(n: tuple[float, ...], rec: FuelRecord) -> float:
+    """Mass of so many moles of each component [kg], or of a mole where they are fractions."""
+    return sum(n[i] * rec.molar_mass[i] for i in range(len(n)))
+
+
 def liquid_volume(n: tuple[float, ...], T: float, rec: FuelRecord) -> float:
     """Volume of liquid with mixing contraction.
 

@@ -22,6 +22,7 @@ from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.flames import (
     SPIRIT_CONDUCTIVITY,
     wall_above,
+    wall_thickness,
 )
 from burnsim.model.parameters.record import (
     Chamber,
@@ -36,6 +37,7 @@ from burnsim.substances.fuel import (
     latent_heat,
     liquid_heat_capacity,
     liquid_volume,
+    mass_of,
     surface_tension,
     viscosity,
 )
@@ -61,7 +63,7 @@ def moved(fuel: FuelRecord, x: tuple[float, ...], temperature: float) -> Moved:
     total = liquid_volume(x, temperature, fuel)
     warmer = liquid_volume(x, temperature + 10.0, fuel)
     expansion = max(warmer / total - 1.0, 1e-4) / 10.0
-    mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    mass = mass_of(x, fuel)
     rho = mass / total
     heat = liquid_heat_capacity(x, temperature, fuel) / mass
     nu = viscosity(temperature, fuel) / rho
@@ -116,11 +118,11 @@ def climb(setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_
     half_width : area of its surface over the length of the walls round it [m]
     """
     x = setup.charge.fuel.mole_fractions
-    mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    mass = mass_of(x, fuel)
     rho = mass / liquid_volume(x, boiling, fuel)
     sigma = surface_tension(boiling, fuel)
     y = vapour_composition(x, boiling, fuel)
-    leaving = sum(y[i] * fuel.molar_mass[i] for i in range(len(y)))
+    leaving = mass_of(y, fuel)
     latent = latent_heat(y, boiling, fuel) / leaving
     thick = viscosity(boiling, fuel)
     angle = evaporating_contact_angle(WATERLINE_SUPERHEAT, boiling, latent, leaving, pressure, rho, thick, sigma)
@@ -141,7 +143,7 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     """Gallery and well of a setup."""
     burner = setup.burner
     metal = burner.material
-    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    thickness = wall_thickness(setup)
     per_area = metal.density * metal.heat_capacity * thickness
     half = 0.5 * burner.height
     floors = (geometry.gallery_area(burner), geometry.well_area(burner))
@@ -194,7 +196,7 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
         return Slots(area=0.0, height=1e-3, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, lift=0.0, bubble=1.0)
     opening = burner.feed_slots
     diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
-    ratio = burner.wall_thickness * setup.factors.wall_thickness / diameter
+    ratio = wall_thickness(setup) / diameter
     rho = density(setup.charge.fuel, temperature)
     lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
     return Slots(

@@ -58,6 +58,7 @@ from burnsim.substances.blend import fuel_record, moles
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 from burnsim.substances.fuel import (
     liquid_volume,
+    mass_of,
 )
 
 UNHINDERED = 1e3  # air that comes in to a well with nothing near above it: more than any flame needs [mol/s]
@@ -169,14 +170,14 @@ def derive(setup: Setup) -> Parameters:
     y = vapour_composition(x, boiling, fuel)
     water_mass = 0.0
     if fuel.water_index >= 0:
-        mass = sum(y[i] * fuel.molar_mass[i] for i in range(len(y)))
+        mass = mass_of(y, fuel)
         water_mass = y[fuel.water_index] * fuel.molar_mass[fuel.water_index] / mass
     adiabatic = sum(c * min(water_mass, 0.8) ** k for k, c in enumerate(fire.flame_temperature))
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
     hold = hold_power(setup, fuel, fire, pressure)
     openings = vent(setup, hold, rim_hold_power(setup, fuel, fire, pressure), pressure)
-    mean_mass = sum(x[i] * fuel.molar_mass[i] for i in range(len(x)))
+    mean_mass = mass_of(x, fuel)
     boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
         components=len(x),

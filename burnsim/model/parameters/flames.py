@@ -55,7 +55,7 @@ from burnsim.model.parameters.shelter import wind_at
 from burnsim.substances import air
 from burnsim.substances.blend import density
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
-from burnsim.substances.fuel import FuelRecord, diffusivity, surface_tension, vapour_conductivity, viscosity
+from burnsim.substances.fuel import FuelRecord, diffusivity, mass_of, surface_tension, vapour_conductivity, viscosity
 from burnsim.substances.water import MOLAR_MASS as WATER
 
 SPIRIT_CONDUCTIVITY = 0.17  # liquid alcohols near 300 K, 0.14 to 0.20 [W/m/K] (handbooks, from memory)
@@ -184,7 +184,7 @@ def rim_hold_power(setup: Setup, fuel: FuelRecord, fire: CombustionRecord, press
     x = setup.charge.fuel.mole_fractions
     vapour = vapour_composition(x, bubble_temperature(x, pressure, fuel), fuel)
     room = setup.site.air_temperature
-    mass = sum(vapour[i] * fuel.molar_mass[i] for i in range(len(x)))
+    mass = mass_of(vapour, fuel)
     heat = sum(vapour[i] * fire.heating_value[i] for i in range(len(x))) / mass
     ratio = AIR_MOLAR_MASS * sum(vapour[i] * fire.air_moles[i] for i in range(len(x))) / mass
     lift = reduced_gravity(FLAME_TEMPERATURE, room)
@@ -322,7 +322,7 @@ def wick_band(
     x = setup.charge.fuel.mole_fractions
     n = len(x)
     boiling = bubble_temperature(x, pressure, fuel)
-    mass = sum(x[i] * fuel.molar_mass[i] for i in range(n))
+    mass = mass_of(x, fuel)
     heating = sum(x[i] * fire.heating_value[i] for i in range(n))
     air_mass = sum(x[i] * fire.air_moles[i] for i in range(n)) * AIR_MOLAR_MASS
     moisture = sum(x[i] * fire.water_moles[i] for i in range(n)) * WATER
@@ -410,6 +410,11 @@ def wick_band(
     )
 
 
+def wall_thickness(setup: Setup) -> float:
+    """Thickness of the burner's walls as built [m]."""
+    return setup.burner.wall_thickness * setup.factors.wall_thickness
+
+
 def collar_below(setup: Setup) -> float:
     """How far below the rim side jets heat the wall most [m]; 0 for a burner without them."""
     burner = setup.burner
@@ -452,7 +457,7 @@ def skin_share(reach: float) -> float:
 def pool(setup: Setup, sheet: float, pressure: float, liquid_film: float) -> Pool:
     """The film over an open well's surface; `liquid_film` is the liquid's on its walls [W/m2/K]."""
     burner = setup.burner
-    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    thickness = wall_thickness(setup)
     sheet_conductance = burner.material.conductivity * thickness * (0.5 if burner.has_inner_wall else 1.0)
     diameter = max(geometry.well_diameter(burner), 1e-3)
     mouth = pi * (geometry.inner_wall_diameter(burner) if burner.has_inner_wall else burner.outer_diameter)

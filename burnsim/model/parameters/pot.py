@@ -24,7 +24,7 @@ from burnsim.model.balances.chambers import fade
 from burnsim.model.description import geometry
 from burnsim.model.description.conditions import Pot, Site
 from burnsim.model.description.setup import Setup
-from burnsim.model.parameters.flames import film_exchange
+from burnsim.model.parameters.flames import film_exchange, wall_thickness
 from burnsim.model.parameters.record import GasWay, PotParameters
 from burnsim.model.parameters.shelter import (
     air_limit,
@@ -78,7 +78,7 @@ def rim_contact(setup: Setup, pressure: float) -> float:
     around = pi * burner.outer_diameter
     radius = spot_radius(weight / spots, INDENTATION_HARDNESS)
     constriction = 1.0 / spot_conductance(radius, metal, metal_of(pot.metal).conductivity)
-    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    thickness = wall_thickness(setup)
     spreading = 1.0 / sheet_conductance(radius, thickness, 0.5 * around / spots, metal)
     return joint_conductance(
         around * burner.rim_width,
@@ -105,7 +105,7 @@ def plate_conduction(setup: Setup, pressure: float) -> float:
         return 0.0
     film = gap_conductance(pot.gap, air.conductivity(PLATE_FILM), jump_distance(PLATE_FILM, pressure))
     metal = burner.material
-    decay = sqrt(film / (metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness))
+    decay = sqrt(film / (metal.conductivity * wall_thickness(setup)))
     if burner.has_inner_wall and burner.gallery_gap is not None:
         half = 0.5 * decay * burner.gallery_gap
         efficiency = tanh(half) / half

@@ -18,6 +18,7 @@ from burnsim.model.parameters.flames import (
     stirring,
     wall_above,
     wall_temperature_film,
+    wall_thickness,
 )
 from burnsim.model.parameters.pot import (
     disc_efficiency,
@@ -50,7 +51,7 @@ def plate_share(setup: Setup) -> float:
     whole = geometry.disc(geometry.inner_diameter(burner))
     ring = min(fmean(geometry.jet_rings(burner)), geometry.inner_diameter(burner))
     slope = linear_coefficient(metal.emissivity, HOT_PLATE, HOT_PLATE)
-    sheet = metal.conductivity * burner.wall_thickness * setup.factors.wall_thickness
+    sheet = metal.conductivity * wall_thickness(setup)
     within_ring = disc_efficiency(0.5 * ring * sqrt(2.0 * slope / sheet))
     plate, _ = geometry.plate_paths(burner)
     dry = burner.height - 0.5 * wet_height(setup)
@@ -64,7 +65,7 @@ def collar(setup: Setup, pressure: float) -> Collar:
     """The ring of outer wall that side jets heat, and the wall between it and the rim."""
     burner = setup.burner
     metal = burner.material
-    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    thickness = wall_thickness(setup)
     outer = pi * burner.outer_diameter
     height = collar_below(setup)
     if height <= 0.0:
@@ -115,7 +116,7 @@ def walls(setup: Setup, well: Chamber, gallery: Chamber, open_share: float, shee
     """
     burner = setup.burner
     metal = burner.material
-    thickness = burner.wall_thickness * setup.factors.wall_thickness
+    thickness = wall_thickness(setup)
     per_area = metal.density * metal.heat_capacity * thickness
     outer = pi * burner.outer_diameter
     double = burner.has_inner_wall
