@@ -16,7 +16,7 @@ from burnsim.solve.results.series import SERIES, TIME, hidden_series
 from burnsim.solve.results.verdicts import ENDS_EARLY
 from burnsim.studies.fill.limit import at_rest, burning_head
 from burnsim.studies.fill.record import USUAL
-from burnsim.studies.sweep.columns import spill_margin
+from burnsim.studies.sweep.columns import behind_jets, spill_margin
 from burnsim.units import format_time, told, written
 
 HEAT = {
@@ -40,10 +40,10 @@ BURN: Keys = {
     "spill_s": "milestones.spill.time", "quench_s": "milestones.quench.time", "water_max_K": "water_max",
     "efficiency_to_boil": "efficiency_to_boil", "efficiency": "efficiency", "power_median_W": "power_median",
     "power_max_W": "power_max",
-    "heat_fed_back": "heat_fed_back", "gallery_pressure_max_Pa": "gallery_pressure_max",
-    "well_pressure_max_Pa": "well_pressure_max", "froth_max_mm": "froth_max", "mass_residual": "mass.residual",
-    "energy_residual": "energy.residual", "mass_kg": "mass", "energy_J": "energy", "rtol": "rtol",
-    "fuel_to_boil_ml": lambda burn: poured(burn, burn.milestones.boil.fuel),
+    "heat_fed_back": "heat_fed_back", "gallery_pressure_max_Pa": behind_jets("gallery_pressure_max"),
+    "well_pressure_max_Pa": "well_pressure_max", "froth_max_mm": behind_jets("froth_max"),
+    "mass_residual": "mass.residual", "energy_residual": "energy.residual", "mass_kg": "mass",
+    "energy_J": "energy", "rtol": "rtol", "fuel_to_boil_ml": lambda burn: poured(burn, burn.milestones.boil.fuel),
     "reasons": lambda burn: {
         name: mark.reason for name, mark in burn.milestones._asdict().items() if mark.time is None
     },

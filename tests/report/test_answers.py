@@ -97,8 +97,8 @@ def test_an_outcome_says_what_its_burn_says() -> None:
     told, kept = whole.to_dict(), came().to_dict()
     assert kept.pop("validity") is None
     assert told.pop("validity") is not None
-    assert {name: kept[name] for name in ("boil_s", "burnout_s", "efficiency", "froth_max_mm")} == pytest.approx(
-        {name: told[name] for name in ("boil_s", "burnout_s", "efficiency", "froth_max_mm")}, rel=1e-9
+    assert {name: kept[name] for name in ("boil_s", "burnout_s", "efficiency", "power_max_W")} == pytest.approx(
+        {name: told[name] for name in ("boil_s", "burnout_s", "efficiency", "power_max_W")}, rel=1e-9
     )
     assert came().summary().splitlines()[0] == whole.summary().splitlines()[0] == "cup"
 

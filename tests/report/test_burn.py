@@ -29,6 +29,16 @@ def test_an_open_well_has_no_pressure_to_tell() -> None:
     assert "in the well" not in note
 
 
+def test_a_cup_has_neither_pressure_nor_froth_behind_jets() -> None:
+    found = {
+        name: burnt(burnsim.load(EXAMPLES / f"{name}.toml")).to_dict()
+        for name in ("garden_open_cup", "porch_open_well")
+    }
+    for key in ("gallery_pressure_max_Pa", "froth_max_mm"):
+        assert found["garden_open_cup"][key] is None
+        assert found["porch_open_well"][key] > 0.0
+
+
 def test_a_tilted_stand_names_both_edges() -> None:
     level, tilted = cup(), cup(**{"site.tilt": 0.05})
     assert "jets begin at 14.5 mm\n" in level

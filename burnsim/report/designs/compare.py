@@ -9,7 +9,6 @@ from burnsim.report.burn import HEAT, VERDICT
 from burnsim.report.designs.figures import TITLES, change_told, differs, figure_told
 from burnsim.report.fields import factors_text, field_text
 from burnsim.report.values import Keys, keyed, named
-from burnsim.solve import Burn
 from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import Cause, Causes, is_part
@@ -57,7 +56,7 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield ""
         yield _row(title, heads)
         for name in names:
-            figures = [_figure(burn, name) for burn in found.burns]
+            figures = [figure_of(burn, name) for burn in found.burns]
             values = [None if math.isnan(figure) else figure for figure in figures]
             if all(value is None for value in values):
                 continue
@@ -80,16 +79,6 @@ def compare_lines(found: DesignComparison, units: str = "si") -> Iterator[str]:
         yield from _pair(found, against, mark, units, volume)
     yield ""
     yield factors_text(found.burns[0].setup, "; a difference of two similar designs is surer than either figure.")
-
-
-def _figure(burn: Burn, name: str) -> float:
-    """A figure of a burn [SI]; NaN where it did not happen, or is of jets that the burner has not."""
-    return math.nan if _jetless(burn, name) else figure_of(burn, name)
-
-
-def _jetless(burn: Burn, name: str) -> bool:
-    """Whether a figure is of jets that the burner has not."""
-    return burn.setup.burner.jets is None and name == "gallery_pressure_max"
 
 
 def _gaps(values: Sequence[float | None]) -> list[float | None]:
@@ -162,10 +151,8 @@ def _pair(found: DesignComparison, against: Against, mark: str, units: str, volu
     if against.paired and found.draws is not None:
         yield ""
         yield f"Is {mark} {MINUS} {first} more than what is unknown?  ({found.draws.n} draws, the same for both)"
-        burns = found.burns[0], found.burns[letters(found).index(mark)]
         for name, pair in against.paired.items():
-            if not any(_jetless(burn, name) for burn in burns):
-                yield from _certainty(name, pair, first, mark, units, volume)
+            yield from _certainty(name, pair, first, mark, units, volume)
 
 
 def _causes(one: Causes, units: str, volume: float | None) -> Iterator[str]:

@@ -65,6 +65,15 @@ def spill_margin(outcome: Outcome) -> float | None:
     return geometry.spill_level(setup.burner, setup.site.tilt) - outcome.froth_max
 
 
+def behind_jets(name: str) -> Callable[[Outcome], float | None]:
+    """A figure of the chamber behind the jets, by its name; None without jets."""
+
+    def pick(outcome: Outcome) -> float | None:
+        return None if outcome.setup.burner.jets is None else float(getattr(outcome, name))
+
+    return pick
+
+
 def boil_margin(outcome: Outcome) -> float | None:
     """Highest water temperature less the local boiling point [K]; negative without a boil, None without a pot."""
     if outcome.water_max is None:
@@ -119,9 +128,9 @@ COLUMNS: tuple[Column, ...] = (
     _figure("power_median", "W", "median power of all flames"),
     _figure("power_max", "W", "highest power of all flames"),
     _figure("water_max", "K", "highest temperature of the water"),
-    _figure("gallery_pressure_max", "Pa", "highest gauge pressure behind the jets"),
+    Column("gallery_pressure_max", "Pa", "highest gauge pressure behind the jets", behind_jets("gallery_pressure_max")),
     _figure("well_pressure_max", "Pa", "highest gauge pressure in the well"),
-    _figure("froth_max", "m", "highest level of the froth in the gallery"),
+    Column("froth_max", "m", "highest level of the froth in the gallery", behind_jets("froth_max")),
     _figure("heat_fed_back", "1", "share of the flames' heat that reaches the fuel"),
     Column("spill_margin", "m", "highest froth below the level at which it spills", spill_margin),
     Column("boil_margin", "K", "highest water temperature above the local boiling point", boil_margin),

@@ -73,7 +73,10 @@ def test_nothing_is_told_of_the_jets_of_a_cup() -> None:
     """No pressure of the jets is compared with that of a burner without jets, from either side."""
     jets = design()
     for pair in ([SETUP, jets], [jets, SETUP]):
-        text = plain(burnsim.compare(pair, n=8, workers=1).summary())
+        found = burnsim.compare(pair, n=8, workers=1)
+        pressures = [one["figures"]["gallery_pressure_max"] for one in found.to_dict()["designs"]]
+        assert [pressure is None for pressure in pressures] == [setup is SETUP for setup in pair]
+        text = plain(found.summary())
         told, certain = text.split("more than what is unknown?")
         assert "highest pressure" in told
         assert "highest pressure" not in certain
