@@ -1,6 +1,7 @@
 """What all pictures share: new axes, lines and areas that can be told apart in black and white."""
 
 import re
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -76,12 +77,13 @@ def in_style() -> Iterator[None]:
 def picture(function: F) -> F:
     """Make a function a picture's: it draws in the house's style, and refuses what lacks something that it draws.
 
-    What is given is judged by what is missing, not by its class: anything that has what is drawn will do.
+    What is given is judged by what is missing, not by its class: anything that has what is drawn will do. A picture
+    that is refused leaves no figure open.
     """
 
     @wraps(function)
     def drawn(*given: Any, **named: Any) -> Any:
-        with in_style():
+        with in_style(), _closed_if_refused():
             try:
                 return function(*given, **named)
             except AttributeError as error:
@@ -93,6 +95,24 @@ def picture(function: F) -> F:
                 raise
 
     return drawn  # type: ignore[return-value]  # it has the type of the one that it wraps
+
+
+@contextmanager
+def _closed_if_refused() -> Iterator[None]:
+    """Close the figures that were opened within, should an error end it."""
+    before = _open_figures()
+    try:
+        yield
+    except Exception:
+        for number in _open_figures() - before:
+            sys.modules["matplotlib.pyplot"].close(number)
+        raise
+
+
+def _open_figures() -> frozenset[int]:
+    """Numbers of the figures that pyplot holds; none before anything has loaded it."""
+    pyplot = sys.modules.get("matplotlib.pyplot")
+    return frozenset() if pyplot is None else frozenset(pyplot.get_fignums())
 
 
 def _lacks(value: object, error: AttributeError) -> bool:

@@ -26,9 +26,12 @@ CUP = burnsim.Setup(
 
 @pytest.fixture(autouse=True)
 def _closed() -> Iterator[None]:
-    """Close what a picture opened before it refused."""
-    yield
+    """No picture that refuses leaves a figure open, and none closes one that was there."""
     pyplot.close("all")
+    mine = pyplot.figure()
+    yield
+    assert pyplot.get_fignums() == [mine.number]
+    pyplot.close(mine)
 
 
 @pytest.mark.parametrize("name", sorted(set(plots.__all__) - OF_THEIR_OWN))
