@@ -8,6 +8,12 @@ import argparse
 import os
 import sys
 from time import time
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from burnsim.model import Setup
 
 POINTER = (
     "Cautions: as told before in this terminal; `burnsim cautions` tells them again. "
@@ -21,7 +27,7 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
     parser = commands.add_parser(
         "cautions",
         help="print what to mind before lighting anything",
-        description="Print all cautions, those of closed chambers and of methanol included.",
+        description="Print all cautions, those of closed chambers, of glass and of methanol included.",
         epilog="examples:\n  burnsim cautions\n",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -29,17 +35,17 @@ def add_to(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> N
 
 
 def _cautions(options: argparse.Namespace) -> None:
-    from burnsim.report.cautions import cautions
+    from burnsim.report.cautions import ALL_CAUTIONS
 
-    for caution in cautions(True, ("methanol",)):
+    for caution in ALL_CAUTIONS:
         print(f"- {caution}")
 
 
-def print_cautions(chamber: bool, components: tuple[str, ...], heading: str = "Cautions") -> None:
-    """Print the cautions for a burner with a chamber or without, and what its fuel is made of, below a blank line."""
+def print_cautions(setups: "Sequence[Setup]", components: "Iterable[str] | None", heading: str = "Cautions") -> None:
+    """Print the cautions for setups and the components of what burns in them, by default theirs, below a blank line."""
     from burnsim.report.cautions import cautions
 
-    needed = cautions(chamber, components)
+    needed = cautions(setups, components)
     if sys.stdout.isatty() and _known_here(needed):
         print("\n" + POINTER)
         return

@@ -168,7 +168,4 @@ def tell_words(
 
     learnt = [text] if (text := getattr(options, "learnt", "")) else []
     print(with_headings("\n\n".join([*texts, *learnt]), sys.stdout))
-    if components is None:
-        components = {name: None for setup in setups for name in setup.charge.fuel.components}
-    chamber = any(setup.burner.has_gallery for setup in setups)
-    print_cautions(chamber, tuple(components), painted("Cautions", "bold", sys.stdout))
+    print_cautions(setups, components, painted("Cautions", "bold", sys.stdout))

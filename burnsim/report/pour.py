@@ -38,7 +38,7 @@ PLACE: Keys = {
 }  # fmt: skip
 CARD: Keys = {
     "name": "setup.name", "tilts_deg": "tilts", "margin": ("margin", MARGIN), "places": ("places", PLACE),
-    "cautions": lambda card: cautions(card.setup.burner.has_gallery, components(card)),
+    "cautions": lambda card: cautions([card.setup], components(card)),
 }  # fmt: skip
 
 

@@ -82,7 +82,7 @@ def _sweep(options: argparse.Namespace) -> None:
     print(describe(dataset, units))
     if options.learnt:
         print(f"\n{options.learnt}")
-    print_cautions(setup.burner.has_gallery, tuple(dataset.attrs["components"].split(", ")))
+    print_cautions([setup], dataset.attrs["components"].split(", "))
 
 
 def _check_show(name: str) -> None:

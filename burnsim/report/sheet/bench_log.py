@@ -164,7 +164,6 @@ def log_chart(burn: Burn, ax: "Axes | None" = None, units: str = "si") -> "Axes"
 def blank_log(setup: Setup, found: Outcome, units: str = "si") -> str:
     """The text of the log."""
     marks = found.milestones
-    burner = setup.burner
     named = {"bloom": marks.bloom, "boil": marks.boil, "burn-out": marks.burnout}
     expected = [f"{label} {_clock(mark.time)}" for label, mark in named.items() if mark.time is not None]
     empty: dict[str, list[str]] = {}
@@ -183,7 +182,7 @@ def blank_log(setup: Setup, found: Outcome, units: str = "si") -> str:
     lines = [
         f"# Bench log of {setup.name or 'a burner'}, to fill in: correct what differs, take the # from what you know.",
         "# Quotes may be left out; what is not stated is taken from the design. Read it back with `burnsim bench`.",
-        *(f"# {one}" for one in cautions(burner.has_gallery, setup.charge.fuel.components)),
+        *(f"# {one}" for one in cautions([setup])),
         f'name = "{setup.name or "bench log"}"',
         *empty[""],
         *head[:-2],

@@ -50,7 +50,7 @@ def make_card(card: PourCard, units: str = "si") -> Sheet:
         Bullets(tuple(reasons(card, units, short=True))),
         Words(f"{kept_words(card.places[0].limits[0], units)}. {LESS}", small=True),
         Heading("Cautions"),
-        Bullets(cautions(setup.burner.has_gallery, components(card))),
+        Bullets(cautions([setup], components(card))),
     )
     return Sheet(f"{name}: what to pour", "; ".join(parts), blocks, letters=LETTERS)
 

@@ -54,7 +54,7 @@ def make_sheet(setup: Setup, findings: Findings, *, units: str = "si") -> Sheet:
         Heading("What to know about this burn"),
         Bullets(tuple(told(text, units) for text in warnings_of(burn, findings.prediction))),
     )
-    care = (Heading("Cautions"), Bullets(cautions(setup.burner.has_gallery, setup.charge.fuel.components)))
+    care = (Heading("Cautions"), Bullets(cautions([setup])))
     blocks: tuple[Block, ...] = (
         answers(findings, units),
         section,

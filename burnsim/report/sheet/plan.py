@@ -13,7 +13,7 @@ from burnsim.model.description.burner import Burner
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
-from burnsim.report.cautions import cautions
+from burnsim.report.cautions import cautions, is_glass
 from burnsim.report.fields import on_wick
 from burnsim.report.fill import at_most
 from burnsim.report.paper import PAGES, whereto
@@ -29,6 +29,7 @@ WORKSHOP = (
     "Use bare metal: zinc, paint, print and plastic linings give off poisonous fumes when they are heated.",
     "Nothing may be glued or soft-soldered near the flames: joints get hotter than glue or solder can bear.",
 )
+GLASSWORK = "Glass is not pricked, snipped or filed: have it cut, drilled and ground wet, with diamond tools."
 """Cautions of the workshop; common practice, no source."""
 FIRST = 0.25  # share of the charge for a first burn, which is to show leaks; common practice, no source
 
@@ -65,7 +66,7 @@ def make_plan(setup: Setup, units: str = "si") -> Sheet:
     levels = Table(("", "from the table", "inside"), tuple(_heights(burner, units)), (1.3, 1.0, 0.8))
     work = Heading("Order of work"), Bullets(tuple(_steps(setup, units)), numbered=True)
     tools = Heading("Tools"), Bullets(tuple(_tools(burner, units)))
-    care = Bullets((*WORKSHOP, *cautions(burner.has_gallery, setup.charge.fuel.components)))
+    care = Bullets((*WORKSHOP, *([GLASSWORK] if is_glass(burner.metal) else []), *cautions([setup])))
     blocks: tuple[Block, ...] = (
         drawing,
         Pair(cuts, (Heading("Heights"), levels), 0.62),

@@ -12,10 +12,11 @@ import burnsim
 from burnsim import cli
 from burnsim.errors import InputError
 from burnsim.model.description import geometry
-from burnsim.report.cautions import METHANOL_CAUTION, PRESSURE_CAUTION
+from burnsim.report.cautions import GLASS_CAUTION, METHANOL_CAUTION, PRESSURE_CAUTION, is_glass
 from burnsim.report.paper import PAPERS
 from burnsim.report.sheet.blocks import Block, Bullets, Pair, Table, Words
-from burnsim.report.sheet.plan import make_plan
+from burnsim.report.sheet.plan import GLASSWORK, make_plan
+from burnsim.substances.metals import METALS
 from burnsim.units import plain
 
 pypdf = pytest.importorskip("pypdf")
@@ -128,6 +129,21 @@ def test_a_plan_speaks_of_what_is_there(name: str) -> None:
         assert (word in text) == there, word
     assert (plain(PRESSURE_CAUTION) in lines) == burner.has_gallery
     assert (plain(METHANOL_CAUTION) in lines) == ("methanol" in setup.charge.fuel.components)
+
+
+@pytest.mark.parametrize(
+    ("changes", "burner", "any_glass"),
+    [({"burner.metal": "glass"}, True, True), ({"pot.metal": "glass"}, False, True), ({}, False, False)],
+)
+def test_glass_is_cautioned_of(changes: dict[str, object], burner: bool, any_glass: bool) -> None:
+    lines = lines_of(make_plan(burnsim.vary(DESIGNS["weekend_double_wall"], changes)).blocks)
+    assert (plain(GLASSWORK) in lines) == burner
+    assert (plain(GLASS_CAUTION) in lines) == any_glass
+
+
+@pytest.mark.parametrize("name", sorted(METALS))
+def test_metals_are_told_from_glass(name: str) -> None:
+    assert is_glass(name) == (name == "glass")
 
 
 def test_us_units_are_fractions_and_drill_numbers() -> None:

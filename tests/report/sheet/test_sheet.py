@@ -103,7 +103,7 @@ def test_every_finding_is_told_in_both_forms(
         assert "0.60 1.67" in words
         assert "water, warmed" in words  # of the ledger's picture
         assert "outside Ø 62" in words  # of the drawing
-        for caution in cautions(setup.burner.has_gallery, setup.charge.fuel.components):
+        for caution in cautions([setup]):
             assert caution[:40] in words
         for verdict in burn.verdicts:
             assert plain(verdict.text)[:40] in words
