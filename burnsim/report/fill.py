@@ -6,7 +6,7 @@ from functools import partial
 
 from burnsim.report.fields import factors_text
 from burnsim.report.values import Keys, keyed, named
-from burnsim.solve.results.spill import in_words
+from burnsim.solve.results.spill import MECHANISMS, in_words
 from burnsim.studies.fill.cold import cold_capillarity
 from burnsim.studies.fill.limit import DARK, burning_head
 from burnsim.studies.fill.margins import SpillMap
@@ -32,7 +32,7 @@ EITHER_POT = ("burning_sealed_cold", "burning_sealed_warm")
 PLACES = {
     "cold_level": "at rest ",
     "cold_tilted": "at rest ",
-    "burning_vented": "as it burns ",
+    "burning_vented": "in the burn ",
     "burning_sealed": "should the pot close the well, ",
 }
 """Where a limit holds, at the head of its reason."""
@@ -150,7 +150,7 @@ def row_words(limit: Limit, units: str) -> tuple[float | None, str]:
     if not limit.dark:
         return limit.volume, told(limit.reason, units)
     if limit.stayed_lit is None:
-        return limit.proven, f"at each load that was looked at {limit.dark}, so none is known to be safe"
+        return limit.proven, f"{limit.dark}, whatever load was looked at"
     lit, unknown = at_most(limit.stayed_lit, units), "any" if limit.proven is None else "more"
     return limit.proven, f"{limit.dark} above {lit}, before it can spill, so nothing is known of {unknown}"
 
@@ -162,7 +162,7 @@ def pour_words(found: FillLimits, units: str) -> str:
     stand = f"on a slope of {shown(found.tilt, 'angle', digits=3)}" if found.tilt > 0.0 else "on a level stand"
     where = f"of {setup.charge.fuel.name} {pot} {stand}"
     name, limit = lowest(found)
-    why = f"because {_place(name, limit)}{row_words(limit, units)[1]}"
+    why = f"because {_why(name, limit, units)}"
     if found.safe is None:
         return f"no load {where} is known to be safe, {why}"
     other = at_most(found.safe, "si" if units == "us" else "us")
@@ -177,6 +177,16 @@ def lowest(found: FillLimits) -> tuple[str, Limit]:
     return next((name, limit) for name, limit in named.items() if limit.proven == found.safe)
 
 
+def _why(name: str, limit: Limit, units: str) -> str:
+    """What becomes of more than a limit; what is filled too high, or leans, is so before it burns."""
+    if limit.dark:
+        return f"{_place(name, limit)}{row_words(limit, units)[1]}"
+    reason = told(limit.reason, units)
+    if reason == MECHANISMS["overfill"]:
+        return "more fills it above the edge"
+    return reason if reason == MECHANISMS["tilt"] else f"{PLACES[name]}{reason}"
+
+
 def _place(name: str, limit: Limit) -> str:
     """Where a limit holds; a burner that never lights does not do so as it burns."""
     return "" if limit.dark and name == "burning_vented" else PLACES[name]
@@ -185,9 +195,9 @@ def _place(name: str, limit: Limit) -> str:
 def why_no_more(found: FillLimits, units: str) -> str:
     """Why no more may be poured, without the load that is told beside it."""
     name, limit = lowest(found)
-    if limit.dark:
+    if limit.dark and limit.stayed_lit is not None:
         return f"{_place(name, limit)}{limit.dark} at larger loads, before it can spill, so nothing is known of them"
-    return f"{PLACES[name]}{told(limit.reason, units)}"
+    return _why(name, limit, units)
 
 
 def kept_words(found: FillLimits, units: str) -> str:

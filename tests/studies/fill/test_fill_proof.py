@@ -10,6 +10,7 @@ import pytest
 import burnsim
 from burnsim import find_fill_limit, find_relief, vary
 from burnsim.report.fill import no_limit, own_load, pour_words, row_words, rows
+from burnsim.solve.results.spill import MECHANISMS
 from burnsim.studies.fill import limit as fill
 from burnsim.studies.fill import margins, relief
 from burnsim.studies.fill.limit import burning_limit
@@ -206,7 +207,7 @@ def test_one_that_never_lights_has_no_safe_load(monkeypatch):
     assert found.burning_vented.proven is None
     assert found.safe is None
     assert "no load of methanol without a pot on a level stand is known to be safe" in plain(found.summary())
-    assert "at each load that was looked at it never lights" in plain(found.summary())
+    assert "because it never lights, whatever load was looked at" in plain(found.summary())
 
 
 def test_a_scan_that_turns_back_is_told(monkeypatch):
@@ -322,9 +323,13 @@ def test_the_answer_stands_on_the_limit_that_decides(monkeypatch):
     assert pour_words(dark, "si").endswith("; not with the pot flat on the rim, where nothing is known")
     lit = replace(found, burning_vented=replace(found.burning_vented, dark="", proven_to=None))
     assert lit.safe == found.burning_vented.volume
-    assert pour_words(lit, "si").endswith(f", because as it burns {lit.burning_vented.reason}")
+    swells = f"in the burn {MECHANISMS['swell']}"
+    whys = {"swell": swells, "overfill": "more fills it above the edge", "tilt": MECHANISMS["tilt"]}
+    for binding, why in whys.items():
+        first = replace(lit.burning_vented, binding=binding, reason=MECHANISMS[binding])
+        assert pour_words(replace(lit, burning_vented=first), "si").endswith(f", because {why}")
     cold = replace(found, burning_vented=replace(found.burning_vented, dark="it never lights", proven_to=None))
-    assert "as it burns it never lights" not in pour_words(cold, "si")
+    assert "in the burn it never lights" not in pour_words(cold, "si")
     for one in (found, dark, lit):
         for limit in rows(one).values():
             load, _ = row_words(limit, "si")
