@@ -1,5 +1,6 @@
 """Parameters of the compartments that hold liquid, and of the slots between them."""
 
+from collections.abc import Sequence
 from math import pi
 from typing import NamedTuple
 
@@ -106,8 +107,10 @@ def wet_height(setup: Setup) -> float:
     return max(min(0.5 * burner.height, max(level, 0.25 * burner.height), most), 2e-3)
 
 
-def climb(setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_width: float) -> float:
-    """How far above its mean level a boiling spirit stands at a hot wall [m].
+def climbs(
+    setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_widths: Sequence[float]
+) -> list[float]:
+    """How far above its mean level a boiling spirit stands at the hot walls of some vessels [m].
 
     Parameters
     ----------
@@ -115,7 +118,7 @@ def climb(setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_
     fuel : its record
     boiling : its bubble point [K]
     pressure : of the air [Pa]
-    half_width : area of its surface over the length of the walls round it [m]
+    half_widths : of each vessel, area of the surface over the length of the walls round it [m]
     """
     x = setup.charge.fuel.mole_fractions
     mass = mass_of(x, fuel)
@@ -126,7 +129,7 @@ def climb(setup: Setup, fuel: FuelRecord, boiling: float, pressure: float, half_
     latent = latent_heat(y, boiling, fuel) / leaving
     thick = viscosity(boiling, fuel)
     angle = evaporating_contact_angle(WATERLINE_SUPERHEAT, boiling, latent, leaving, pressure, rho, thick, sigma)
-    return meniscus_height(sigma, min(angle, 1.5), rho, half_width)
+    return [meniscus_height(sigma, min(angle, 1.5), rho, half_width) for half_width in half_widths]
 
 
 def floor_coefficient(setup: Setup, pressure: float) -> float:
@@ -165,18 +168,19 @@ def chambers(setup: Setup, fuel: FuelRecord, pressure: float) -> tuple[Chamber, 
     stream = wall_stream(1.0, push, by.viscosity, by.viscosity / by.diffusivity)
     side = outside_coefficient(half, burner.outer_diameter, metal.emissivity, setup, pressure)
     below = floor_coefficient(setup, pressure)
+    areas = [area if area > 0.0 else 1.0 for area in floors]
+    rises = climbs(setup, fuel, boiling, pressure, [area / around for area, around in zip(areas, wetted, strict=True)])
     made = []
-    for k in range(2):
+    for k, area in enumerate(areas):
         present = 1.0 if floors[k] > 0.0 else 0.0
         outside = half * pi * burner.outer_diameter if (k == 0 or not double) else 0.0
-        area = floors[k] if present else 1.0
         made.append(
             Chamber(
                 present=present,
                 area=area,
                 height=burner.height,
                 wetted_perimeter=wetted[k],
-                climb=climb(setup, fuel, boiling, pressure, area / wetted[k]) if present else 0.0,
+                climb=rises[k] if present else 0.0,
                 film_volume=RESIDUAL_FILM * (area + 5e-3 * wetted[k]),
                 metal=per_area * (lower_wall[k] + floors[k]) if present else 1.0,
                 loss=present * (side * outside + below * floors[k]),

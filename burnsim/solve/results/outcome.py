@@ -24,6 +24,7 @@ from burnsim.solve.results.milestones import Milestone, Milestones
 from burnsim.solve.results.snapshot import Snapshot, water_share
 from burnsim.solve.results.spill import Levels, levels
 from burnsim.solve.results.verdicts import Verdict, verdicts
+from burnsim.substances.fuel import mass_of
 from burnsim.units.writing import Quantity, Text, with_unit
 
 EVEN_INSTANTS = 401  # an odd number: the middle one is the median
@@ -154,7 +155,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
         if moment is None:
             return Milestone(None, _reason(name, setup, start, account, highest, water_max), None)
         burnt = unpack_tallies(moment.vector[state_size(n) :], n).burnt
-        return Milestone(moment.time, "", sum(burnt[i] * p.fuel.molar_mass[i] for i in range(n)))
+        return Milestone(moment.time, "", mass_of(burnt, p.fuel))
 
     milestones = Milestones(*map(mark, Milestones._fields))
     tallies = unpack_tallies(account.last[state_size(n) :], n)
@@ -177,7 +178,7 @@ def judge(setup: Setup, start: Start, account: Account, rtol: float) -> Outcome:
 
 def fuel_left(state: State, p: Parameters) -> float:
     """Liquid in burner and wick [kg]."""
-    return sum(n * mass for n, mass in zip(fuel_moles(state, p), p.fuel.molar_mass, strict=True))
+    return mass_of(tuple(fuel_moles(state, p)), p.fuel)
 
 
 def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float | None:

@@ -12,6 +12,7 @@ from burnsim.model.balances.state import State, Tallies
 from burnsim.model.description import geometry
 from burnsim.model.parameters.record import Parameters
 from burnsim.solve import Burn
+from burnsim.solve.results.ledger import fuel_moles
 from burnsim.solve.results.outcome import fuel_left
 from burnsim.studies.batches import burn_whole
 from burnsim.studies.calibrate.repeats import MILESTONES
@@ -20,7 +21,7 @@ from burnsim.studies.fuels.charge import LeastCharge, least_charges
 from burnsim.studies.fuels.spirit import CARBON_DIOXIDE_MASS, Spirit, describe_spirit
 from burnsim.substances.air import pressure_at_altitude
 from burnsim.substances.blend import Blend, blend
-from burnsim.substances.fuel import liquid_volume
+from burnsim.substances.fuel import liquid_volume, mass_of
 from burnsim.substances.recipe import READY
 from burnsim.substances.substance import T20
 
@@ -210,14 +211,12 @@ def carbon_dioxide(tallies: Tallies, fuel: Blend) -> float:
 
 def _residue(state: State, p: Parameters) -> tuple[float, float | None]:
     """Volume of all liquid at 20 degC [m3], and the mass share of water in it."""
-    parts = range(p.components)
-    moles = tuple([max(state.gallery[i] + state.well[i] + state.wick * p.wick.fractions[i], 0.0) for i in parts])
-    mass = sum(moles[i] * p.fuel.molar_mass[i] for i in parts)
+    moles = tuple([max(n, 0.0) for n in fuel_moles(state, p)])
+    mass = mass_of(moles, p.fuel)
     if mass <= 0.0:
         return 0.0, None
-    water = 0.0
-    if p.fuel.water_index >= 0:
-        water = moles[p.fuel.water_index] * p.fuel.molar_mass[p.fuel.water_index]
+    w = p.fuel.water_index
+    water = moles[w] * p.fuel.molar_mass[w] if w >= 0 else 0.0
     return liquid_volume(moles, T20, p.fuel), water / mass
 
 
