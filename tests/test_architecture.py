@@ -293,10 +293,6 @@ def defined(path: Path) -> Iterator[str]:
             yield node.target.id
 
 
-OFFERED = frozenset({"too_rich_temperature"})
-"""For users alone; the package itself does without."""
-
-
 def test_no_dead_code() -> None:
     """Whatever a file of the package defines is used somewhere in the package, not by tests alone."""
     used = {name for path in (*FILES, *STUBS) for name in names_used(parsed(path))}
@@ -304,7 +300,7 @@ def test_no_dead_code() -> None:
         f"{path.relative_to(ROOT)}: {name}"
         for path in FILES
         for name in defined(path)
-        if name not in used | OFFERED and not name.startswith("__")
+        if name not in used and not name.startswith("__")
     ]
     assert not idle, "\n".join(idle)
 

@@ -63,9 +63,8 @@ MOST_KNOWN = 4096
 class CombustionRecord:
     """Combustion of one blend as numbers; one entry per component where plural. th = T - 298.15 K."""
 
-    heating_value: tuple[
-        float, ...
-    ]  # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
+    # lower, liquid at 298.15 K to gases at 298.15 K [J/mol]; water: less its latent heat
+    heating_value: tuple[float, ...]
     higher_heating_value: tuple[float, ...]  # [J/mol]; water 0
     air_moles: tuple[float, ...]  # stoichiometric dry air per mole; water 0
     water_moles: tuple[float, ...]  # water vapour in the burnt gas per mole; water 1
@@ -225,11 +224,7 @@ def _equilibrium(
 
     air = mean(stoichiometric_air(fuels), fractions) / ratio
     moles = [mean([one.atoms[k] for one in fuels], fractions) for k in range(3)]
-    start = {
-        "C": moles[0] + CARBON_DIOXIDE * air,
-        "H": moles[1],
-        "O": moles[2] + 2.0 * (OXYGEN + CARBON_DIOXIDE) * air,
-    }
+    start = {"C": moles[0] + CARBON_DIOXIDE * air, "H": moles[1], "O": moles[2] + 2.0 * (OXYGEN + CARBON_DIOXIDE) * air}
     carbon_dioxide = at_most(start["C"], at_least(start["O"] - start["C"] - 0.5 * start["H"], 0.0))
     carbon_monoxide = start["C"] - carbon_dioxide
     left = start["O"] - start["C"] - carbon_dioxide

@@ -15,13 +15,7 @@ SLENDEREST = 1e6  # length over diameter, from which on next to nothing passes
 
 @closure(height=(1e-4, 0.1), density=(500.0, 1200.0), viscosity=(1e-5, 0.1))
 def counterflow_speed(
-    difference: float,
-    height: float,
-    density: float,
-    viscosity: float,
-    diameter: float,
-    k_inf: float,
-    k_lam: float,
+    difference: float, height: float, density: float, viscosity: float, diameter: float, k_inf: float, k_lam: float
 ) -> float:
     r"""Speed of the counterflow that a difference of density drives through an upright opening with no net flow.
 

@@ -38,11 +38,7 @@ _NO_AIR = 1e-3
     T_flame=(1200.0, 2000.0),
 )
 def roper_length(
-    volume_flow: float,
-    air_per_fuel: float,
-    T_fuel: float,
-    T_ambient: float,
-    T_flame: float = FLAME_TEMPERATURE,
+    volume_flow: float, air_per_fuel: float, T_fuel: float, T_ambient: float, T_flame: float = FLAME_TEMPERATURE
 ) -> float:
     r"""Length of a laminar diffusion flame on a round port.
 

@@ -83,13 +83,19 @@ def flash_temperature(
     ----------
     partial_pressure_at : partial pressures over the liquid [Pa] at a temperature [K], as
         `partial_pressures(x, T, rec)` gives them.
-    limits : lower flammable limit of each component, mole fraction [-].
+    limits : lower flammable limit of each component, mole fraction [-]. With upper limits it is the temperature from
+        which the saturated vapour is too rich to burn.
     pressure : of the surroundings [Pa], 1e4 to 2e5.
 
     Returns
     -------
     Temperature [K] at which Le Chatelier's sum of :math:`p_i / p` over the limits is 1, or None if it is not reached
     between 220 K and 400 K. A cup flashes some 2 to 3 K warmer: its vapour is not saturated everywhere.
+
+    Raises
+    ------
+    InputError
+        For a pressure out of range, or a limit that is not above 0.
 
     Notes
     -----
@@ -105,45 +111,9 @@ def flash_temperature(
     H. Le Chatelier 1891, Annales des Mines 19, 388; the sum at saturation as the flash point: H.-J. Liaw et
     al. 2002, J. Loss Prev. Process Ind. 15, 429 (from memory, unverified).
     """
-    return _reaches(partial_pressure_at, limits, pressure)
-
-
-def too_rich_temperature(
-    partial_pressure_at: Callable[[float], tuple[float, ...]], limits: tuple[float, ...], pressure: float
-) -> float | None:
-    """Temperature from which the saturated vapour over a liquid is too rich to burn.
-
-    Parameters
-    ----------
-    partial_pressure_at : partial pressures over the liquid [Pa] at a temperature [K].
-    limits : upper flammable limit of each component, mole fraction [-].
-    pressure : of the surroundings [Pa], 1e4 to 2e5.
-
-    Returns
-    -------
-    Temperature [K], or None if the vapour is never too rich between 220 K and 400 K.
-
-    >>> round(too_rich_temperature(lambda T: (101325.0 * (T - 270.0) / 100.0,), (0.36,), 101325.0), 6)
-    306.0
-
-    References
-    ----------
-    Le Chatelier's sum with upper limits; see `flash_temperature`.
-    """
-    return _reaches(partial_pressure_at, limits, pressure)
-
-
-def _reaches(
-    partial_pressure_at: Callable[[float], tuple[float, ...]], limits: tuple[float, ...], pressure: float
-) -> float | None:
-    """Lowest temperature at which Le Chatelier's sum over the liquid rises through 1 [K]."""
     if not (isfinite(pressure) and 1e4 <= pressure <= 2e5):
-        raise InputError(
-            "pressure",
-            pressure,
-            "is out of range; allowed 1e4 to 2e5 Pa",
-            "give the air pressure of the site",
-        )
+        problem = "is out of range; allowed 1e4 to 2e5 Pa"
+        raise InputError("pressure", pressure, problem, "give the air pressure of the site")
     if not all(isfinite(limit) and limit > 0.0 for limit in limits):
         raise InputError("limits", limits, "are not all above 0", "give mole fractions, and 1e9 for water")
 

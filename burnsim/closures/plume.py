@@ -1,8 +1,8 @@
 """Air drawn in by flames, and the temperature of the mixture.
 
-Flames draw air like laminar sheets. Laws of turbulent line plumes, extended down to flames of centimetres (Grashof
-number 1e4 to 1e6), draw about three times too much air; with that the example's pot does not boil.
-`closures/plume.flame_sheet_entrainment` is the free laminar sheet; the tests solve its similarity equations.
+Flames draw air like laminar sheets (`burnsim.closures.sheet_spread`). Laws of turbulent line plumes, extended down to
+flames of centimetres (Grashof number 1e4 to 1e6), draw about three times too much air; with that the example's pot does
+not boil.
 """
 
 from math import erf, exp, pi, sqrt

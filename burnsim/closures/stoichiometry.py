@@ -5,7 +5,7 @@ from math import isfinite
 from typing import NamedTuple
 
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, CARBON_DIOXIDE, NITROGEN, OXYGEN
-from burnsim.errors import InputError, nearest
+from burnsim.errors import InputError, unknown
 from burnsim.substances.catalogue import SUBSTANCES
 from burnsim.substances.substance import Substance
 
@@ -91,9 +91,7 @@ def known(components: Sequence[Component]) -> tuple[Substance, ...]:
     found = []
     for one in components:
         if not isinstance(one, Substance) and one not in SUBSTANCES:
-            guess = nearest(str(one), SUBSTANCES)
-            hint = f"did you mean {guess!r}?" if guess else "choose one of them"
-            raise InputError("components", one, "is not known; allowed: " + ", ".join(SUBSTANCES), hint)
+            raise unknown("components", one, SUBSTANCES)
         found.append(one if isinstance(one, Substance) else SUBSTANCES[one])
     return tuple(found)
 
@@ -114,10 +112,7 @@ def checked_fuel(
         )
     if not all(isfinite(x) and 0.0 <= x <= 1.0 for x in fractions) or abs(sum(fractions) - 1.0) > 1e-6:
         raise InputError(
-            "mole_fractions",
-            mole_fractions,
-            "are not shares from 0 to 1 that sum to 1",
-            "divide them by their sum",
+            "mole_fractions", mole_fractions, "are not shares from 0 to 1 that sum to 1", "divide them by their sum"
         )
     if sum(x for one, x in zip(fuels, fractions, strict=True) if one.fire is not None) <= 0.0:
         raise InputError("components", names, "hold nothing that burns", "add an alcohol or acetone")

@@ -9,13 +9,7 @@ from scipy.optimize import brentq
 from scipy.sparse import csc_matrix, diags
 from scipy.sparse.linalg import factorized
 
-from burnsim.closures.exchange import (
-    edge_shape_factor,
-    fin_uptake,
-    ground_coefficient,
-    ring_path,
-    strip_shape_factor,
-)
+from burnsim.closures.exchange import edge_shape_factor, fin_uptake, ground_coefficient, ring_path, strip_shape_factor
 
 
 @pytest.mark.parametrize("reach", [1e-3, 0.2, 1.0, 3.0, 20.0])

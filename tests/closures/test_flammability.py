@@ -72,7 +72,7 @@ def saturation_temperature(name: str, pressure: float) -> float:
 def test_pure_fuels_reach_their_limits_where_another_library_says(name: str) -> None:
     pressures, names = over(name)
     flash = fl.flash_temperature(pressures, limits(LOWER_LIMIT, names), P0)
-    rich = fl.too_rich_temperature(pressures, limits(UPPER_LIMIT, names), P0)
+    rich = fl.flash_temperature(pressures, limits(UPPER_LIMIT, names), P0)
     assert flash == pytest.approx(saturation_temperature(name, LOWER_LIMIT[name] * P0), abs=1.0)
     assert rich == pytest.approx(saturation_temperature(name, UPPER_LIMIT[name] * P0), abs=1.0)
 
@@ -81,7 +81,7 @@ def test_pure_fuels_reach_their_limits_where_another_library_says(name: str) -> 
 def test_blends_flash_a_little_warmer_than_the_pure_alcohol(spec: str) -> None:
     pressures, names = over(spec)
     flash = fl.flash_temperature(pressures, limits(LOWER_LIMIT, names), P0)
-    rich = fl.too_rich_temperature(pressures, limits(UPPER_LIMIT, names), P0)
+    rich = fl.flash_temperature(pressures, limits(UPPER_LIMIT, names), P0)
     assert flash is not None
     assert rich is not None
     y = tuple(p / P0 for p in pressures(flash))
@@ -97,9 +97,7 @@ def test_watered_ethanol_flashes_later() -> None:
         fuel = blend(spec)
         rec = fuel_record(fuel)
         found = fl.flash_temperature(
-            lambda T, f=fuel, r=rec: partial_pressures(f.mole_fractions, T, r),
-            limits(LOWER_LIMIT, fuel.components),
-            P0,
+            lambda T, f=fuel, r=rec: partial_pressures(f.mole_fractions, T, r), limits(LOWER_LIMIT, fuel.components), P0
         )
         assert found is not None
         flashes.append(found)

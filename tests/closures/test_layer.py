@@ -174,12 +174,7 @@ def test_heat_taken_from_a_mixed_slug(ratio: float) -> None:
 
 
 @settings(deadline=None, derandomize=True, database=None)
-@given(
-    taken=st.floats(0.0, 1e4),
-    growth=st.floats(0.0, 1.0),
-    drive=st.floats(-1e7, 1e7),
-    depletion=st.floats(0.0, 1e6),
-)
+@given(taken=st.floats(0.0, 1e4), growth=st.floats(0.0, 1.0), drive=st.floats(-1e7, 1e7), depletion=st.floats(0.0, 1e6))
 def test_heat_taken_never_falls_and_stays_finite(taken: float, growth: float, drive: float, depletion: float) -> None:
     found = heat_taken(taken, growth, drive, depletion)
     assert math.isfinite(found)

@@ -13,10 +13,7 @@ from burnsim import closures
 from burnsim.closures._validity import checked, closure
 from burnsim.errors import ValidityWarning
 
-LAWS = [
-    *((room, name) for room, names in closures._MODULES.items() for name in names),
-    ("radiation", "exchange"),
-]
+LAWS = [*((room, name) for room, names in closures._MODULES.items() for name in names), ("radiation", "exchange")]
 PAIRS = {"product_heat", "air_heat", "y", "limits"}
 AWKWARD = (0.0, -0.0, 5e-324, 1e-300, 1e-9, 0.5, 1.0, 2.0, 1e3, 1e12)
 DRAWS = 1500

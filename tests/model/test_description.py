@@ -65,11 +65,7 @@ IMPOSSIBLE: list[tuple[str, str, Callable[[], object]]] = [
     ("burner.jets.height", "30 mm", lambda: replace(SEALED, jets=Jets(16, 0.9e-3, 20e-3, direction="top"))),
     ("burner.jets.count", "overlap", lambda: replace(DOUBLE, jets=replace(JETS, count=195))),
     ("burner.jets.count", "multiples of 3", lambda: replace(DOUBLE, jets=replace(JETS, rows=3))),
-    (
-        "burner.jets.ring_diameter",
-        "top jets",
-        lambda: replace(DOUBLE, jets=replace(JETS, ring_diameter=5e-2)),
-    ),
+    ("burner.jets.ring_diameter", "top jets", lambda: replace(DOUBLE, jets=replace(JETS, ring_diameter=5e-2))),
     (
         "burner.jets.ring_diameter",
         "outside the top",
@@ -85,11 +81,7 @@ IMPOSSIBLE: list[tuple[str, str, Callable[[], object]]] = [
     ("burner.rim_width", "31 mm", lambda: replace(DOUBLE, rim_width=40e-3)),
     ("burner.metal", "aluminium", lambda: replace(DOUBLE, metal="alumnium")),
     ("burner.kind", "double wall", lambda: replace(DOUBLE, kind="dubble wall")),  # type: ignore[arg-type]
-    (
-        "pot.wall_thickness",
-        "15 mm",
-        lambda: Pot(diameter=30e-3, height=0.05, water=1e-6, wall_thickness=15e-3),
-    ),
+    ("pot.wall_thickness", "15 mm", lambda: Pot(diameter=30e-3, height=0.05, water=1e-6, wall_thickness=15e-3)),
     ("pot.water", "holds", lambda: replace(POT, water=1.5e-3)),
     ("pot.water", "1 ml", lambda: replace(POT, water=0.0)),
     ("pot.water_temperature", "0 degC", lambda: replace(POT, water_temperature=273.0)),

@@ -112,12 +112,7 @@ BAD: list[tuple[str, str, str, str]] = [
     ('height = "45 mm"', "", "burner.height", "missing"),
     ('fuel = "methanol"', "", "charge.fuel", "missing"),
     ("count = 26", "", "burner.jets.count", "missing"),
-    (
-        'volume = "37 ml"',
-        'volume = "37 mm"',
-        "charge.volume",
-        "is a length, not a volume; allowed from 0.1 ml",
-    ),
+    ('volume = "37 ml"', 'volume = "37 mm"', "charge.volume", "is a length, not a volume; allowed from 0.1 ml"),
     ('volume = "37 ml"', 'volume = "37"', "charge.volume", "no unit"),
     ('volume = "37 ml"', 'volume = "30 degC"', "charge.volume", "30 degC"),
     ('height = "45 mm"', 'height = "45 ml"', "burner.height", "45 ml"),

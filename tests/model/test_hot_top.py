@@ -37,14 +37,7 @@ METHANOL = Spirit(conductivity=0.19, density=765.0, capacity=2650.0, viscosity=5
 def boiling(depth: float, conductance: float, heat: float) -> Slab:
     """A gallery of methanol that starts 44.5 K below its boiling point."""
     return Slab(
-        gap=4.5e-3,
-        depth=depth,
-        conductance=conductance,
-        heat=heat,
-        spirit=METHANOL,
-        boils=44.5,
-        columns=24,
-        rows=30,
+        gap=4.5e-3, depth=depth, conductance=conductance, heat=heat, spirit=METHANOL, boils=44.5, columns=24, rows=30
     )
 
 

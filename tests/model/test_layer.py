@@ -42,10 +42,7 @@ def well(temperature: float) -> Liquid:
 
 
 @given(
-    hot=st.floats(305.0, 337.0),
-    cold=st.floats(280.0, 304.0),
-    chill=st.floats(0.0, 20.0),
-    speed=st.floats(-0.2, 0.2),
+    hot=st.floats(305.0, 337.0), cold=st.floats(280.0, 304.0), chill=st.floats(0.0, 20.0), speed=st.floats(-0.2, 0.2)
 )
 def test_what_passes_the_slots_leaves_the_top_as_hot_as_it_was(
     hot: float, cold: float, chill: float, speed: float

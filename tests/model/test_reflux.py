@@ -160,11 +160,7 @@ def test_condensing_begins_gently_at_the_dew_point() -> None:
 
 @pytest.mark.parametrize(
     ("change", "regime"),
-    [
-        ({"pot": None}, LIT),
-        ({"pot__gap": "12 mm"}, LIT),
-        ({"pot__gap": "12 mm"}, Regime(0.0, 1.0, 1.0)),
-    ],
+    [({"pot": None}, LIT), ({"pot__gap": "12 mm"}, LIT), ({"pot__gap": "12 mm"}, Regime(0.0, 1.0, 1.0))],
     ids=["no pot", "an open well", "a well that burns"],
 )
 def test_nothing_condenses_where_nothing_covers_the_well(change: dict[str, Any], regime: Regime) -> None:

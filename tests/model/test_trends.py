@@ -292,10 +292,7 @@ def test_wider_pot_takes_more(base):
 
 def test_half_a_litre_on_about_thirty_millilitres():
     result = changed(
-        charge__fuel="ethanol 95",
-        charge__volume=30 * ML,
-        pot__water=0.5e-3,
-        pot__water_temperature=FREEZING + 15.0,
+        charge__fuel="ethanol 95", charge__volume=30 * ML, pot__water=0.5e-3, pot__water_temperature=FREEZING + 15.0
     )
     assert 12.0 < fuel_to_boil(result) < 33.0
     assert 3.0 * 60.0 < boil(result) < 16.0 * 60.0

@@ -5,14 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from burnsim.errors import InputError
-from burnsim.substances.blend import (
-    blend,
-    composition,
-    density,
-    fuel_record,
-    molar_mass,
-    moles,
-)
+from burnsim.substances.blend import blend, composition, density, fuel_record, molar_mass, moles
 from burnsim.substances.recipe import READY
 
 

@@ -37,14 +37,7 @@ TERNARIES = [
 ACETONE_TERNARIES = [(alcohol, "acetone", "water") for alcohol in ("methanol", "ethanol", "2-propanol")]
 # Wilson misses by 5.4 % in the watery corner of the first; acetone is worse
 HARD_TERNARIES = [("methanol", "2-propanol", "water"), *ACETONE_TERNARIES]
-SPREAD = [
-    (0.8, 0.1, 0.1),
-    (0.1, 0.8, 0.1),
-    (0.1, 0.1, 0.8),
-    (0.34, 0.33, 0.33),
-    (0.5, 0.1, 0.4),
-    (0.25, 0.45, 0.3),
-]
+SPREAD = [(0.8, 0.1, 0.1), (0.1, 0.8, 0.1), (0.1, 0.1, 0.8), (0.34, 0.33, 0.33), (0.5, 0.1, 0.4), (0.25, 0.45, 0.3)]
 
 
 def unifac(T, x, names):
