@@ -5,12 +5,12 @@ from math import exp, log, pow
 from burnsim.bounds import within
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
 from burnsim.substances import water
-from burnsim.substances.data_file import DATA, read_data, row, sub_table
+from burnsim.substances.data_file import DATA, read_data
 
-_FITTED = sub_table(read_data(DATA / "air.toml"), "fitted", "run python -m burnsim.substances.fitting.generate")
-_MU = row(_FITTED, "ln_viscosity", 4)
-_K = row(_FITTED, "ln_conductivity", 4)
-_CP = row(_FITTED, "heat_capacity", 6)
+_FITTED = read_data(DATA / "air.toml").sub_table("fitted", "run python -m burnsim.substances.fitting.generate")
+_MU = _FITTED.coefficients("ln_viscosity", 4)
+_K = _FITTED.coefficients("ln_conductivity", 4)
+_CP = _FITTED.coefficients("heat_capacity", 6)
 
 
 def pressure_at_altitude(z: float) -> float:

@@ -22,7 +22,7 @@ from typing import Literal, NamedTuple
 from burnsim.constants import DATUM
 from burnsim.errors import InputError, ValidityWarning, is_number
 from burnsim.substances.catalogue import SUBSTANCES, order
-from burnsim.substances.data_file import Table, is_path, read_data, text
+from burnsim.substances.data_file import Table, is_path, read_data
 from burnsim.substances.fuel import FuelRecord, liquid_volume
 from burnsim.substances.fuel_file import substance_from
 from burnsim.substances.mixture import mixture_record
@@ -38,11 +38,11 @@ _ACETONE = (
     "acetone with an alcohol and water: vapour pressures may be 40 % off, boiling points 3 K; "
     "leave out the smallest of the three to see what it changes"
 )
-DEEPEST = 8
+MOST_NESTED = 8
 """Files of blends that may name each other in a row."""
 
-EVEN = 1e-13
-"""Width at which the search for the recipe behind a label stops."""
+BOTTLE_TOLERANCE = 1e-13
+"""Width at which the search for the recipe behind a label stops, as a share of the volume."""
 
 
 @dataclass(frozen=True)
@@ -63,29 +63,21 @@ class Blend:
         return tuple([own.get(name) or SUBSTANCES[name] for name in self.components])
 
 
-class _Part(NamedTuple):
-    """One part of a recipe: what it is called, and what it is."""
-
-    label: str
-    substances: tuple[Substance, ...]
-    fractions: tuple[float, ...]
-
-    def per_mole(self, basis: str) -> float:
-        """What one mole measures on a basis: kg, m3 or 1."""
-        if basis == "mole":
-            return 1.0
-        if basis == "mass":
-            return sum(x * s.molar_mass for x, s in zip(self.fractions, self.substances, strict=True))
-        if len(self.substances) == 1:
-            v0, v1, v2 = self.substances[0].molar_volume
-            th = T20 - DATUM
-            return v0 + v1 * th + v2 * th * th
-        record = mixture_record(self.substances, self.fractions, SUBSTANCES["water"])
-        return liquid_volume(self.fractions, T20, record)
+def _pure(one: Substance) -> Blend:
+    return Blend(one.name, (one.name,), (1.0,), one.name, (one,) if one.data else ())
 
 
-def _pure(one: Substance) -> _Part:
-    return _Part(one.name, (one,), (1.0,))
+def _per_mole(part: Blend, basis: str) -> float:
+    """What one mole measures on a basis, at 20 degC: kg, m3 or 1."""
+    if basis == "mole":
+        return 1.0
+    if basis == "mass":
+        return molar_mass(part)
+    if len(part.components) == 1:
+        v0, v1, v2 = part.substances[0].molar_volume
+        th = T20 - DATUM
+        return v0 + v1 * th + v2 * th * th
+    return liquid_volume(part.mole_fractions, T20, _record(part))
 
 
 def _check_basis(basis: str) -> None:
@@ -163,51 +155,48 @@ def _recipe(
     own: Mapping[str, Substance] = MappingProxyType({}),
 ) -> Blend:
     """Blend of the parts that a recipe names; paths in it count from a folder."""
-    parts: list[tuple[_Part, float]] = []
+    parts: list[tuple[Blend, float]] = []
     for key, value in shares.items():
         part = _pure(own[key]) if key in own else _part(key, folder, depth)
-        if any(part.label == other.label for other, _ in parts):
-            raise InputError("fuel component", key, f"names {part.label} twice", "name each component once")
-        parts.append((part, fraction(part.label, value)))
+        if any(part.name == other.name for other, _ in parts):
+            raise InputError("fuel component", key, f"names {part.name} twice", "name each component once")
+        parts.append((part, fraction(part.name, value)))
     return _mix(parts, basis, name)
 
 
-def _part(key: object, folder: Path, depth: int) -> _Part:
+def _part(key: object, folder: Path, depth: int) -> Blend:
+    """What a recipe calls its part: a file's path, a substance or a ready blend."""
     if isinstance(key, str) and is_path(key):
-        made = _from_file(key, folder, depth)
-        return _Part(made.name, made.substances, made.mole_fractions)
+        return _from_file(key, folder, depth)
     known = known_component(key)
-    if known in SUBSTANCES:
-        return _pure(SUBSTANCES[known])
-    ready = blend(known)
-    return _Part(known, ready.substances, ready.mole_fractions)
+    return _pure(SUBSTANCES[known]) if known in SUBSTANCES else blend(known)
 
 
-def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
+def _mix(parts: Sequence[tuple[Blend, float]], basis: str, name: str) -> Blend:
     total = sum(share for _, share in parts)
     if abs(total - 1.0) > _TOLERANCE:
         problem = "is the sum, but it must be 1 within 0.001"
         raise InputError("fuel fractions", round(total, 6), problem, "give every component, water too")
     total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
-    if all(len(part.substances) == 1 for part, _ in there):
+    if all(len(part.components) == 1 for part, _ in there):
         there.sort(key=lambda given: order(given[0].substances[0]))
     found: dict[str, Substance] = {}
     amounts: dict[str, float] = {}
     for part, share in there:
-        moles = share / part.per_mole(basis)
-        for one, x in zip(part.substances, part.fractions, strict=True):
+        moles = share / _per_mole(part, basis)
+        for one, x in zip(part.substances, part.mole_fractions, strict=True):
             if found.setdefault(one.name, one) != one:
                 raise InputError("fuel component", one.name, "stands for two different liquids", "rename yours")
             amounts[one.name] = amounts.get(one.name, 0.0) + moles * x
     if all(one.fire is None for one in found.values()):
-        given = name or {part.label: share for part, share in there}
+        given = name or {part.name: share for part, share in there}
         raise InputError("fuel", given, "is only water, which does not burn", "name at least one alcohol or acetone")
     names = sorted(found, key=lambda n: order(found[n]))
     amount = sum(amounts[n] for n in names)
     amount = 1.0 if abs(amount - 1.0) < ROUNDING else amount  # mole fractions that were written are read as they were
-    words = ", ".join(f"{part.label} {100 * share:.4g} %" for part, share in there)
-    recipe = f"{words} by {basis}" if len(there) > 1 else there[0][0].label
+    words = ", ".join(f"{part.name} {100 * share:.4g} %" for part, share in there)
+    recipe = f"{words} by {basis}" if len(there) > 1 else there[0][0].name
     own = tuple(found[n] for n in names if found[n].data)
     return Blend(name or recipe, tuple(names), tuple(amounts[n] / amount for n in names), recipe, own)
 
@@ -215,10 +204,10 @@ def _mix(parts: Sequence[tuple[_Part, float]], basis: str, name: str) -> Blend:
 def _from_file(path: str, folder: Path, depth: int) -> Blend:
     """Blend of a user's file: a pure fuel, or a recipe."""
     full = Path(os.path.abspath(folder / Path(path.strip()).expanduser()))
-    if depth > DEEPEST:
+    if depth > MOST_NESTED:
         raise InputError("file", path, "names blends that name each other", "break the circle")
     table = read_data(full, "fuel")
-    if text(table, "kind", 'write kind = "fuel" or "blend"', among=("fuel", "blend")) == "fuel":
+    if table.text("kind", 'write kind = "fuel" or "blend"', among=("fuel", "blend")) == "fuel":
         one = substance_from(table, SUBSTANCES)
         return _mix([(_pure(one), 1.0)], "mole", "")
     name, by, parts = blend_parts(table)
@@ -237,7 +226,8 @@ def composition(fuel: Blend, basis: Basis = "volume") -> dict[str, float]:
     0.938
     """
     _check_basis(basis)
-    amounts = {s.name: x * _pure(s).per_mole(basis) for s, x in zip(fuel.substances, fuel.mole_fractions, strict=True)}
+    parts = zip(fuel.substances, fuel.mole_fractions, strict=True)
+    amounts = {one.name: x * _per_mole(_pure(one), basis) for one, x in parts}
     total = sum(amounts.values())
     return {n: a / total for n, a in amounts.items()}
 
@@ -289,6 +279,10 @@ def fuel_record(fuel: Blend) -> FuelRecord:
     """
     if len(fuel.components) > 2 and "acetone" in fuel.components and "water" in fuel.components:
         warnings.warn(_ACETONE, ValidityWarning, stacklevel=2)
+    return _record(fuel)
+
+
+def _record(fuel: Blend) -> FuelRecord:
     return mixture_record(fuel.substances, fuel.mole_fractions, SUBSTANCES["water"])
 
 
@@ -347,7 +341,7 @@ def bottle(spirit: str | Blend, share: float | str) -> Blend:
     given = blend(spirit) if isinstance(spirit, str) else spirit
     base = watered(given, 0.0)
     low, high = 0.0, 1.0 - 0.5 * share
-    while high - low > EVEN:
+    while high - low > BOTTLE_TOLERANCE:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if find_strength(watered(base, middle)).bottle > share else (low, middle)
     made = watered(base, 0.5 * (low + high) if share < 1.0 else 0.0)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from burnsim.substances.data_file import DATA, Table, read_data, texts
+from burnsim.substances.data_file import DATA, Table, read_data
 from burnsim.substances.fuel_file import substance_from
 from burnsim.substances.substance import Substance
 
@@ -29,7 +29,7 @@ def _read() -> tuple[dict[str, Substance], dict[str, str]]:
     for table in tables("fuels"):
         one = substance_from(table)
         found[one.name] = one
-        aliases |= dict.fromkeys(texts(table, "other_names"), one.name)
+        aliases |= dict.fromkeys(table.texts("other_names"), one.name)
     return {one.name: one for one in sorted(found.values(), key=order)}, aliases
 
 

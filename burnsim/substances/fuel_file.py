@@ -14,20 +14,7 @@ from typing import Any, NamedTuple
 
 from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError
-from burnsim.substances.data_file import (
-    Table,
-    column,
-    find_table,
-    needed,
-    number,
-    plain,
-    refuse_unknown,
-    row,
-    said,
-    sub_table,
-    text,
-    whole,
-)
+from burnsim.substances.data_file import Table
 from burnsim.substances.substance import AqueousPair, Azeotrope, Fire, Henry, InWater, Pair, Substance
 
 GENERATE = "burnsim.substances.fitting.generate"
@@ -96,13 +83,13 @@ def substance_from(table: Table, carried: Mapping[str, Substance] | None = None)
     `carried` are those that the package has, for a file of the user's own, of which the record keeps all it says; none
     for a file of the package.
     """
-    text(table, "kind", 'write kind = "fuel"', among=("fuel",))
-    refuse_unknown(table, KEYS)
-    name = text(table, "name", "give the name by which recipes call it")
+    table.text("kind", 'write kind = "fuel"', among=("fuel",))
+    table.refuse_unknown(KEYS)
+    name = table.text("name", "give the name by which recipes call it")
     atoms = read_atoms(table)
     constants = read_constants(table)
     fire = _fire(table) if atoms[0] > 0 else None
-    gas = text(table, "flame_gas", "give a species of nasa_gas.yaml") if "flame_gas" in table.content else None
+    gas = table.text("flame_gas", "give a species of nasa_gas.yaml") if "flame_gas" in table.content else None
     if gas is None and constants.formation_enthalpy is None:
         raise InputError(
             table.field("flame_gas"), None, "is missing, and so is constants.formation_enthalpy", "give one of them"
@@ -136,17 +123,17 @@ def mark(table: Table) -> str:
 
 def read_constants(table: Table) -> Constants:
     """Constants of a file."""
-    part = sub_table(table, "constants", "give molar mass, critical point and boiling point")
-    refuse_unknown(part, Constants._fields)
+    part = table.sub_table("constants", "give molar mass, critical point and boiling point")
+    part.refuse_unknown(Constants._fields)
 
     def may(key: str, unit: str, low: float, high: float) -> float | None:
-        return number(part, key, unit, low, high).value if key in part.content else None
+        return part.number(key, unit, low, high).value if key in part.content else None
 
     return Constants(
-        number(part, "molar_mass", "kg/mol", 0.01, 0.3).value,
-        number(part, "critical_temperature", "K", 300.0, 1000.0).value,
-        number(part, "critical_pressure", "Pa", 1e6, 3e7).value,
-        number(part, "boiling_point", "K", 290.0, 480.0).value,
+        part.number("molar_mass", "kg/mol", 0.01, 0.3).value,
+        part.number("critical_temperature", "K", 300.0, 1000.0).value,
+        part.number("critical_pressure", "Pa", 1e6, 3e7).value,
+        part.number("boiling_point", "K", 290.0, 480.0).value,
         may("density_20", "kg/m3", 300.0, 3000.0),
         may("diffusion_volume", "-", 5.0, 500.0),
         may("formation_enthalpy", "J/mol", -2e6, 1e6),
@@ -155,47 +142,46 @@ def read_constants(table: Table) -> Constants:
 
 def read_groups(table: Table) -> dict[str, int]:
     """UNIFAC groups of a file; none if it gives none."""
-    part = find_table(table, "unifac")
+    part = table.find_table("unifac")
     if part is None:
         return {}
-    found = {name: whole(part, name, 1, 40) for name in part.content}
+    found = {name: part.whole_number(name, 1, 40) for name in part.content}
     if "fitted" not in table.content:  # else the fits have known them already
         from burnsim.substances.fitting.unifac import groups  # which loads NumPy
 
-        refuse_unknown(part, tuple(groups()))
+        part.refuse_unknown(tuple(groups()))
     return found
 
 
 def read_atoms(table: Table) -> tuple[int, int, int]:
-    part = sub_table(table, "atoms", "write atoms = { C = 2, H = 6, O = 1 }")
-    refuse_unknown(part, ("C", "H", "O"))
-    return whole(part, "C", 0, 30), whole(part, "H", 0, 80), whole(part, "O", 0, 20)
+    part = table.sub_table("atoms", "write atoms = { C = 2, H = 6, O = 1 }")
+    part.refuse_unknown(("C", "H", "O"))
+    return part.whole_number("C", 0, 30), part.whole_number("H", 0, 80), part.whole_number("O", 0, 20)
 
 
 def _fire(table: Table) -> Fire:
-    part = sub_table(table, "flammability", "give limits, flash point, burning velocity and radiant share")
-    refuse_unknown(part, Fire._fields)
-    radiant = number(part, "radiant_share", "-", 0.0, 0.6, "low", "high").value
-    bounds = sub_table(part, "radiant_share", "give it")
-    low, high = plain(bounds, "low", 0.0, radiant), plain(bounds, "high", radiant, 0.6)
-    lower = number(part, "lower_limit", "-", 1e-3, 0.3).value
+    part = table.sub_table("flammability", "give limits, flash point, burning velocity and radiant share")
+    part.refuse_unknown(Fire._fields)
+    radiant = part.number("radiant_share", "-", 0.0, 0.6, "low", "high").value
+    bounds = part.sub_table("radiant_share", "give it")
+    low, high = bounds.bare_number("low", 0.0, radiant), bounds.bare_number("high", radiant, 0.6)
+    lower = part.number("lower_limit", "-", 1e-3, 0.3).value
     return Fire(
         lower,
-        number(part, "upper_limit", "-", lower, 1.0).value,
-        number(part, "flash_point", "K", 200.0, 400.0).value,
-        number(part, "burning_velocity", "m/s", 0.05, 3.5).value,
+        part.number("upper_limit", "-", lower, 1.0).value,
+        part.number("flash_point", "K", 200.0, 400.0).value,
+        part.number("burning_velocity", "m/s", 0.05, 3.5).value,
         (radiant, low, high),
     )
 
 
-def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
+def _check_boiling_point(table: Table, stated: float, curve: tuple[float, ...]) -> None:
     """Refuse vapour pressures that do not belong to the boiling point."""
     low, high = 200.0, 600.0
     while high - low > 1e-6:
         T = 0.5 * (low + high)
         pressure = exp(sum(c * (1000.0 / T) ** k for k, c in enumerate(curve)))
         low, high = (T, high) if pressure < ATMOSPHERE else (low, T)
-    stated = read_constants(table).boiling_point
     if abs(low - stated) > BOILS_WITHIN:
         where = f"is not where the vapour pressures reach one atmosphere, {low:.2f} K"
         problem = f"{where}; allowed within {BOILS_WITHIN:g} K"
@@ -207,29 +193,30 @@ def check_boiling_point(table: Table, curve: tuple[float, ...]) -> None:
 
 def _fits(table: Table) -> dict[str, Any]:
     """Coefficients as the file holds them, or fitted to its columns."""
-    part = find_table(table, "fitted")
+    part = table.find_table("fitted")
     if part is None:
         return fit_points(table, read_points)
-    refuse_unknown(part, ("of", *FITTED, "diffusivity", "in_water", "wilson"))
-    if text(part, "of", f"run {GENERATE}") != mark(table):
+    part.refuse_unknown(("of", *FITTED, "diffusivity", "in_water", "wilson"))
+    if part.text("of", f"run {GENERATE}") != mark(table):
         problem = "is not the mark of this file: the fits are of another edition of it"
         remedy = f"run python -m {GENERATE} {table.file}, or leave out [fitted]"
         raise InputError(part.field("of"), part.content["of"], problem, remedy)
-    fits: dict[str, Any] = {key: row(part, key, size) for key, size in FITTED.items()}
-    return fits | {"diffusivity": plain(part, "diffusivity", 1e-7, 1e-3)}
+    fits: dict[str, Any] = {key: part.coefficients(key, size) for key, size in FITTED.items()}
+    return fits | {"diffusivity": part.bare_number("diffusivity", 1e-7, 1e-3)}
 
 
 def fit_points(table: Table, points: Callable[[Table, str], tuple[Any, Any]]) -> dict[str, Any]:
     """Coefficients fitted to the points of every curve of a file, as `read_points` gives those of its columns."""
     from burnsim.substances.fitting.curves import DIFFUSION_VOLUMES, fit_curves
 
-    constants, volume = read_constants(table), read_constants(table).diffusion_volume
+    constants = read_constants(table)
+    volume = constants.diffusion_volume
     if volume is None:
         volume = sum(n * v for n, v in zip(read_atoms(table), DIFFUSION_VOLUMES, strict=True))
     samples = {key: points(table, key) for key in CURVES}
     samples["molar_volume"] = samples.pop("density")
     fits = fit_curves(samples, constants.molar_mass, volume, constants.density_20)
-    check_boiling_point(table, fits["ln_vapour_pressure"])
+    _check_boiling_point(table, constants.boiling_point, fits["ln_vapour_pressure"])
     return fits
 
 
@@ -242,14 +229,14 @@ def read_points(table: Table, key: str) -> tuple[Any, Any]:
         problem = "is a method of a property library, and the file has no [fitted] yet"
         remedy = f"run python -m {GENERATE} {table.file}, or give columns of temperature and value"
         raise InputError(part.field("method"), part.content["method"], problem, remedy)
-    refuse_unknown(part, ("temperature", "temperature_unit", "value", "unit", "source", "status"))
-    said(part)
+    part.refuse_unknown(("temperature", "temperature_unit", "value", "unit", "source", "status"))
+    part.source_and_status()
     kind, molar_mass = CURVES[key], read_constants(table).molar_mass
-    T = column(part, "temperature", "K", 150.0, 1500.0, units="temperature_unit")
+    T = part.column("temperature", "K", 150.0, 1500.0, units="temperature_unit")
     unit, scale = kind.unit, 1.0
     if kind.by_mass is not None and str(part.content.get("unit", "")).split("/")[1:2] == ["kg"]:
         unit, scale = kind.by_mass, molar_mass
-    values = column(part, "value", unit, kind.low / scale, kind.high / scale)
+    values = part.column("value", unit, kind.low / scale, kind.high / scale)
     if len(values) != len(T) or len(T) < kind.fewest or len(set(T)) != len(T):
         problem = f"is not one value for each of at least {kind.fewest} different temperatures"
         raise InputError(part.field("value"), list(values), problem, f"there are {len(T)} temperatures")
@@ -259,9 +246,9 @@ def read_points(table: Table, key: str) -> tuple[Any, Any]:
 
 def curve_table(table: Table, key: str) -> Table:
     """The table of one curve; every curve must be there, and no other."""
-    curves = sub_table(table, "curves", "give " + ", ".join(CURVES))
-    refuse_unknown(curves, (*CURVES, "library"))
-    return sub_table(curves, key, "give columns of temperature and value, with unit, source and status")
+    curves = table.sub_table("curves", "give " + ", ".join(CURVES))
+    curves.refuse_unknown((*CURVES, "library"))
+    return curves.sub_table(key, "give columns of temperature and value, with unit, source and status")
 
 
 # mixtures
@@ -271,31 +258,32 @@ def _mixtures(
     table: Table, constants: Constants, carried: Mapping[str, Substance]
 ) -> tuple[AqueousPair | None, tuple[tuple[str, Pair], ...]]:
     """What mixing with water does, and those of Wilson's pairs that stand in the file."""
-    water, wilson = (find_table(table, "fitted", key) for key in ("in_water", "wilson"))
+    water, wilson = (table.find_table("fitted", key) for key in ("in_water", "wilson"))
     pairs: list[tuple[str, Pair]] = []
     if wilson is not None:
         for other in wilson.content:
-            a, b, c, d = row(wilson, other, 4)
+            a, b, c, d = wilson.coefficients(other, 4)
             pairs.append((other, (a, b, c, d)))
     if water is None:
         return _aqueous_pair(table, constants, carried), tuple(pairs)
-    refuse_unknown(water, AqueousPair._fields)
-    v, g, s = row(water, "excess_volume", 4), row(water, "excess_ln_viscosity", 4), row(water, "surface_shape", 2)
-    fade = plain(water, "viscosity_fade", -10.0, 10.0)
-    made = AqueousPair((v[0], v[1], v[2], v[3]), (g[0], g[1], g[2], g[3]), fade, (s[0], s[1]))
-    return made, tuple(pairs)
+    water.refuse_unknown(AqueousPair._fields)
+    v0, v1, v2, v3 = water.coefficients("excess_volume", 4)
+    g0, g1, g2, g3 = water.coefficients("excess_ln_viscosity", 4)
+    fade = water.bare_number("viscosity_fade", -10.0, 10.0)
+    a, b = water.coefficients("surface_shape", 2)
+    return AqueousPair((v0, v1, v2, v3), (g0, g1, g2, g3), fade, (a, b)), tuple(pairs)
 
 
 def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Substance]) -> AqueousPair | None:
     """Take it from the like substance that the file names, or fit it to the file's data; None without either."""
-    part = find_table(table, "in_water")
+    part = table.find_table("in_water")
     if part is None:
         return None
     if "like" in part.content:
-        refuse_unknown(part, ("like", "dilute", "azeotrope", "source", "status"))
-        said(part)
+        part.refuse_unknown(("like", "dilute", "azeotrope", "source", "status"))
+        part.source_and_status()
         others = {name: known.in_water for name, known in carried.items() if known.in_water is not None}
-        return others[text(part, "like", "name a fuel that the package carries", among=tuple(others))]
+        return others[part.text("like", "name a fuel that the package carries", among=tuple(others))]
     from burnsim.substances.fitting.curves import fit_in_water
 
     usual = carried["ethanol"].in_water
@@ -305,25 +293,25 @@ def _aqueous_pair(table: Table, constants: Constants, carried: Mapping[str, Subs
 
 def read_dilute(table: Table) -> Henry | None:
     """Henry's law over water, if a file gives it."""
-    part = find_table(table, "in_water", "dilute")
+    part = table.find_table("in_water", "dilute")
     if part is None:
         return None
-    refuse_unknown(part, ("solubility", "slope", "unit", "source", "status"))
-    text(part, "unit", 'write unit = "mol/m3/Pa"', among=("mol/m3/Pa",))
-    said(part)
-    return Henry(plain(part, "solubility", 1e-7, 1e4), plain(part, "slope", 0.0, 2e4))
+    part.refuse_unknown(("solubility", "slope", "unit", "source", "status"))
+    part.text("unit", 'write unit = "mol/m3/Pa"', among=("mol/m3/Pa",))
+    part.source_and_status()
+    return Henry(part.bare_number("solubility", 1e-7, 1e4), part.bare_number("slope", 0.0, 2e4))
 
 
 def read_azeotrope(table: Table) -> Azeotrope | None:
     """Azeotrope with water, if a file gives it."""
-    part = find_table(table, "in_water", "azeotrope")
+    part = table.find_table("in_water", "azeotrope")
     if part is None:
         return None
-    refuse_unknown(part, ("mass_percent", "temperature", "temperature_unit", "source", "status"))
-    said(part)
-    share = plain(part, "mass_percent", 1.0, 99.9) / 100.0
-    one = part._replace(content={**part.content, "temperature": [needed(part, "temperature", "give it")]})
-    (T,) = column(one, "temperature", "K", 290.0, 480.0, units="temperature_unit")
+    part.refuse_unknown(("mass_percent", "temperature", "temperature_unit", "source", "status"))
+    part.source_and_status()
+    share = part.bare_number("mass_percent", 1.0, 99.9) / 100.0
+    one = part._replace(content={**part.content, "temperature": [part.required("temperature")]})
+    (T,) = one.column("temperature", "K", 290.0, 480.0, units="temperature_unit")
     organic = share / read_constants(table).molar_mass
     return Azeotrope(organic / (organic + (1.0 - share) / WATER_MOLAR_MASS), T)
 
@@ -332,30 +320,30 @@ def read_in_water(part: Table) -> InWater:
     """Data of the mixtures with water."""
     import numpy as np
 
-    refuse_unknown(part, ("density", "viscosity", "surface_tension", "dilute", "azeotrope"))
+    part.refuse_unknown(("density", "viscosity", "surface_tension", "dilute", "azeotrope"))
     tables = {}
     for key in ("density", "viscosity", "surface_tension"):
-        one = sub_table(part, key, "give mass_percent and value, from 0 to 100 mass per cent of the organic")
-        refuse_unknown(one, ("mass_percent", "value", "polynomial", "temperature", "temperature_unit", "unit", "source",
+        one = part.sub_table(key, "give mass_percent and value, from 0 to 100 mass per cent of the organic")
+        one.refuse_unknown(("mass_percent", "value", "polynomial", "temperature", "temperature_unit", "unit", "source",
                              "status"))  # fmt: skip
-        said(one)
+        one.source_and_status()
         tables[key] = one
     density = tables["density"]
     if "polynomial" in density.content:
-        powers = column(density, "polynomial", "kg/m3", -1e7, 1e7)
+        powers = density.column("polynomial", "kg/m3", -1e7, 1e7)
         w = np.concatenate([[0.0], np.linspace(0.02, 0.98, 49), [1.0]])
         dense = w, sum(c * w**k for k, c in enumerate(powers))
     else:
-        dense = _fractions(density), np.array(column(density, "value", "kg/m3", 300.0, 3000.0))
+        dense = _fractions(density), np.array(density.column("value", "kg/m3", 300.0, 3000.0))
     viscous = tables["viscosity"]
-    temperatures = column(viscous, "temperature", "K", 250.0, 400.0, units="temperature_unit")
-    rows = needed(viscous, "value", "give one row of viscosities for each temperature")
+    temperatures = viscous.column("temperature", "K", 250.0, 400.0, units="temperature_unit")
+    rows = viscous.required("value", "give one row of viscosities for each temperature")
     if not isinstance(rows, list) or len(rows) != len(temperatures):
         raise InputError(viscous.field("value"), rows, "is not one row for each temperature", "write [[...], [...]]")
     parts = [viscous._replace(content={**viscous.content, "value": row}) for row in rows]
-    sets = {T: np.array(column(row, "value", "Pa s", 1e-5, 1.0)) for T, row in zip(temperatures, parts, strict=True)}
+    sets = {T: np.array(row.column("value", "Pa s", 1e-5, 1.0)) for T, row in zip(temperatures, parts, strict=True)}
     surface = tables["surface_tension"]
-    tension = np.array(column(surface, "value", "N/m", 1e-3, 0.2))
+    tension = np.array(surface.column("value", "N/m", 1e-3, 0.2))
     made = InWater(dense, (_fractions(viscous), sets), (_fractions(surface), tension))
     for key, w, values in (("density", *made.density), ("surface_tension", *made.surface_tension)):
         _check_span(tables[key], w, values)
@@ -367,7 +355,7 @@ def read_in_water(part: Table) -> InWater:
 def _fractions(table: Table) -> Any:
     import numpy as np
 
-    return np.array(column(table, "mass_percent", "-", 0.0, 100.0, units="")) / 100.0
+    return np.array(table.column("mass_percent", "-", 0.0, 100.0, units="")) / 100.0
 
 
 def _check_span(table: Table, w: Any, values: Any) -> None:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.substances.blend import Blend, blend
-from burnsim.substances.data_file import number, read_data, refuse_unknown, text
+from burnsim.substances.data_file import read_data
 from burnsim.substances.metals import METALS, Metal, read_metal
 
 __all__ = ["METALS", "WickMaterial", "read_materials", "read_metal", "read_wick_material"]
@@ -41,11 +41,11 @@ def read_wick_material(path: str | os.PathLike[str]) -> WickMaterial:
         Names the file, the field, its value, what is allowed, and what to do.
     """
     table = read_data(path, "wick")
-    refuse_unknown(table, ("kind", "name", "note", "porosity", "pore_radius"))
-    text(table, "kind", 'write kind = "wick"', among=("wick",))
-    name = text(table, "name", "give the name of the material")
-    porosity = number(table, "porosity", "-", 0.1, 0.99)
-    radius = number(table, "pore_radius", "m", 1e-6, 1e-3)
+    table.refuse_unknown(("kind", "name", "note", "porosity", "pore_radius"))
+    table.text("kind", 'write kind = "wick"', among=("wick",))
+    name = table.text("name", "give the name of the material")
+    porosity = table.number("porosity", "-", 0.1, 0.99)
+    radius = table.number("pore_radius", "m", 1e-6, 1e-3)
     source = f"porosity: {porosity.source} ({porosity.status}); pore_radius: {radius.source} ({radius.status})"
     return WickMaterial(porosity.value, radius.value, source, name)
 
@@ -82,7 +82,7 @@ def read_materials(folder: str | os.PathLike[str]) -> Mapping[str, Blend | Metal
         if "burner" in table.content:  # a design
             continue
         remedy = f"write one of {', '.join(READERS)}, or keep what is no material in another folder"
-        kind = text(table, "kind", remedy, among=tuple(READERS))
+        kind = table.text("kind", remedy, among=tuple(READERS))
         one = READERS[kind](path)
         if one.name in found:
             raise InputError(f"{path.name}: name", one.name, "is the name of another file there too", "rename one")

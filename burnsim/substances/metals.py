@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from burnsim.errors import InputError
 from burnsim.substances.catalogue import tables
-from burnsim.substances.data_file import Table, needed, number, read_data, refuse_unknown, scaled, text
+from burnsim.substances.data_file import Table, read_data
 
 
 class Metal(NamedTuple):
@@ -37,23 +37,21 @@ RANGES: Mapping[str, tuple[str, float, float]] = {
 
 def metal_from(table: Table) -> Metal:
     """Make a metal of its file's table."""
-    text(table, "kind", 'write kind = "metal"', among=("metal",))
-    refuse_unknown(table, ("kind", "name", "note", *RANGES))
-    name = text(table, "name", "give the name by which designs call it")
-    found = {key: number(table, key, *limits) for key, limits in RANGES.items()}
+    table.text("kind", 'write kind = "metal"', among=("metal",))
+    table.refuse_unknown(("kind", "name", "note", *RANGES))
+    name = table.text("name", "give the name by which designs call it")
+    found = {key: table.number(key, *limits) for key, limits in RANGES.items()}
     source = "; ".join(f"{key}: {one.source} ({one.status})" for key, one in found.items())
-    values = [one.value for one in found.values()]
-    return Metal(values[0], values[1], values[2], values[3], values[4], source, name)
+    return Metal(**{key: one.value for key, one in found.items()}, source=source, name=name)
 
 
 def metal_of_table(content: Mapping[str, object], field: str) -> Metal:
     """A metal from its numbers in SI, as `metal_table` writes them; `field` is what holds it, for errors."""
     table = Table(field, "", content)
-    refuse_unknown(table, Metal._fields)
-    each = RANGES.items()
-    values = [scaled(table, key, needed(table, key, "give it"), 1.0, 0.0, *limits) for key, limits in each]
-    said = (text(table, "source", "say where its numbers come from"), text(table, "name", "give its name"))
-    return Metal(values[0], values[1], values[2], values[3], values[4], *said)
+    table.refuse_unknown(Metal._fields)
+    values = {key: table.bare_number(key, low, high, unit) for key, (unit, low, high) in RANGES.items()}
+    source, name = table.text("source", "say where its numbers come from"), table.text("name", "give its name")
+    return Metal(**values, source=source, name=name)
 
 
 def metal_table(metal: str | Metal) -> str | dict[str, object]:

@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from burnsim.errors import InputError
 from burnsim.substances.catalogue import ALIASES, SUBSTANCES
-from burnsim.substances.data_file import DATA, Table, number_like, read_data, refuse_unknown, said, sub_table, text
+from burnsim.substances.data_file import DATA, Table, read_data
 
 LABEL = " bottle"
 """Ends a spirit whose per cent is meant as a bottle's label counts it."""
@@ -22,13 +22,13 @@ BASES = ("volume", "mass", "mole")
 
 def blend_parts(table: Table) -> tuple[str, str, dict[str, float]]:
     """Name, basis and shares of a blend's data file; the shares sum to 1 within 0.001."""
-    text(table, "kind", 'write kind = "blend"', among=("blend",))
-    refuse_unknown(table, BLEND_KEYS)
-    name = text(table, "name", "give the name by which recipes call it")
-    by = text(table, "by", "bottles state shares by volume", among=BASES)
-    said(table)
-    parts = sub_table(table, "parts", "give the share of each part, [parts]")
-    return name, by, {key: number_like(parts, key, fraction) for key in parts.content}
+    table.text("kind", 'write kind = "blend"', among=("blend",))
+    table.refuse_unknown(BLEND_KEYS)
+    name = table.text("name", "give the name by which recipes call it")
+    by = table.text("by", "bottles state shares by volume", among=BASES)
+    table.source_and_status()
+    parts = table.sub_table("parts", "give the share of each part, [parts]")
+    return name, by, {key: parts.number_like(key, fraction) for key in parts.content}
 
 
 def fraction(name: str, value: object) -> float:
@@ -74,10 +74,10 @@ def hints() -> Mapping[str, str]:
     table = read_data(DATA / "hints.toml")
     found: dict[str, str] = {}
     for key in table.content:
-        entry = sub_table(table, key, "")
+        entry = table.sub_table(key, "")
         names = entry.content["names"]
         assert isinstance(names, list)  # a file of the package
-        found |= dict.fromkeys(names, text(entry, "hint", "say what to do"))
+        found |= dict.fromkeys(names, entry.text("hint", "say what to do"))
     return found
 
 

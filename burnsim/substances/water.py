@@ -70,11 +70,7 @@ def liquid_density(T: float) -> float:
     >>> round(liquid_density(293.15), 1)  # tables: 998.2
     998.2
     """
-    t = T - ZERO_CELSIUS
-    if t < -30.0:
-        t = -30.0
-    elif t > 150.0:
-        t = 150.0
+    t = within(T - ZERO_CELSIUS, -30.0, 150.0)
     top = 999.83952 + t * (
         16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t)))
     )
@@ -127,7 +123,7 @@ def viscosity(T: float) -> float:
     >>> round(1e3 * viscosity(293.15), 1)  # tables: 1.002 mPa s
     1.0
     """
-    u = 1000.0 / (240.0 if T < 240.0 else 500.0 if T > 500.0 else T)
+    u = 1000.0 / within(T, 240.0, 500.0)
     return exp(_MU[0] + u * (_MU[1] + u * _MU[2]))
 
 

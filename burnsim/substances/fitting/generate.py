@@ -19,7 +19,7 @@ import numpy as np
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
-from burnsim.substances.data_file import DATA, Table, find_table, read_data, refuse_unknown, said, sub_table, text
+from burnsim.substances.data_file import DATA, Table, read_data
 from burnsim.substances.fitting.curves import Sample, fit_in_water, polynomial
 from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
 from burnsim.substances.fitting.wilson import Molecule, fit_pair
@@ -61,10 +61,10 @@ def library_curve(table: Table, key: str) -> Any:
     from chemicals import omega
 
     part = curve_table(table, key)
-    refuse_unknown(part, ("method", "source", "status"))
-    said(part)
-    method = text(part, "method", "name a method of thermo")
-    cas = text(table, "cas", "give the CAS number, by which the library knows it")
+    part.refuse_unknown(("method", "source", "status"))
+    part.source_and_status()
+    method = part.text("method", "name a method of thermo")
+    cas = table.text("cas", "give the CAS number, by which the library knows it")
     constants = read_constants(table)
     wanted = {
         "MW": 1e3 * constants.molar_mass,
@@ -123,21 +123,18 @@ class Library:
         curves = fit["ln_vapour_pressure"], fit["molar_volume"]
         return Molecule(read_groups(table), *curves, read_dilute(table), read_azeotrope(table))
 
-    def fade(self) -> float:
-        """How the excess viscosity of ethanol in water fades, for those that are known at one temperature only."""
-        return float(self.in_water("ethanol").viscosity_fade)
-
     def in_water(self, name: str) -> Any:
         """What mixing a file's substance with water does."""
-        data = read_in_water(sub_table(self.tables[name], "in_water", "give data"))
+        data = read_in_water(self.tables[name].sub_table("in_water", "give data"))
         mass, water = (read_constants(self.tables[one]).molar_mass for one in (name, "water"))
-        return fit_in_water(data, mass, water, self.fade() if len(data.viscosity[1]) == 1 else None)
+        alone = len(data.viscosity[1]) == 1  # viscosities at one temperature: their excess fades as that of ethanol
+        return fit_in_water(data, mass, water, float(self.in_water("ethanol").viscosity_fade) if alone else None)
 
     def fitted(self, name: str) -> dict[str, Any]:
         """All that stands under [fitted] of a file."""
         table = self.tables[name]
         made: dict[str, Any] = {"of": mark(table), **self.fit(name)}
-        part = find_table(table, "in_water")
+        part = table.find_table("in_water")
         if part is not None and "like" not in part.content:
             made["in_water"] = self.in_water(name)._asdict()
         water = self.molecule("water")
@@ -147,7 +144,7 @@ class Library:
 
 def _pairs(table: Table) -> list[str]:
     """Names of those with which a file holds a pair."""
-    wilson = find_table(table, "fitted", "wilson")
+    wilson = table.find_table("fitted", "wilson")
     return [] if wilson is None else list(wilson.content)
 
 
