@@ -349,9 +349,8 @@ def _vapour_enthalpy(fuel: Substance, T: float) -> float:
     """Molar enthalpy of a fuel's vapour as an ideal gas, formation included [J/mol]."""
     if fuel.flame_gas is not None:
         if fuel.flame_gas not in _species():
-            raise InputError(
-                "flame_gas", fuel.flame_gas, "is not in Cantera's nasa_gas.yaml", "give constants.formation_enthalpy"
-            )
+            problem, remedy = "is not in Cantera's nasa_gas.yaml", "give constants.formation_enthalpy"
+            raise InputError("flame_gas", fuel.flame_gas, problem, remedy)
         return _enthalpy(fuel.flame_gas, T)
     c0, c1, c2 = fuel.gas_heat_capacity
     th = T - DATUM

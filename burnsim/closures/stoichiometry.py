@@ -104,16 +104,12 @@ def checked_fuel(
     names = [one.name for one in fuels]
     fractions = tuple([float(x) for x in mole_fractions])
     if len(names) != len(fractions) or len(set(names)) != len(names):
-        raise InputError(
-            "mole_fractions",
-            mole_fractions,
-            f"is not one share for each of {', '.join(names)}",
-            f"give {len(set(names))} shares, and each name once",
-        )
+        problem = f"is not one share for each of {', '.join(names)}"
+        remedy = f"give {len(set(names))} shares, and each name once"
+        raise InputError("mole_fractions", mole_fractions, problem, remedy)
     if not all(isfinite(x) and 0.0 <= x <= 1.0 for x in fractions) or abs(sum(fractions) - 1.0) > 1e-6:
-        raise InputError(
-            "mole_fractions", mole_fractions, "are not shares from 0 to 1 that sum to 1", "divide them by their sum"
-        )
+        problem = "are not shares from 0 to 1 that sum to 1"
+        raise InputError("mole_fractions", mole_fractions, problem, "divide them by their sum")
     if sum(x for one, x in zip(fuels, fractions, strict=True) if one.fire is not None) <= 0.0:
         raise InputError("components", names, "hold nothing that burns", "add an alcohol or acetone")
     return fuels, fractions

@@ -17,7 +17,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from burnsim.constants import DATUM
 from burnsim.errors import InputError, ValidityWarning, is_number
@@ -26,11 +26,18 @@ from burnsim.substances.data_file import Table, is_path, read_data
 from burnsim.substances.fuel import FuelRecord, liquid_volume
 from burnsim.substances.fuel_file import substance_from
 from burnsim.substances.mixture import mixture_record
-from burnsim.substances.recipe import BASES, LABEL, READY, blend_parts, fraction, known_component, shares_in_words
+from burnsim.substances.recipe import (
+    BASES,
+    LABEL,
+    READY,
+    Basis,
+    blend_parts,
+    fraction,
+    known_component,
+    shares_in_words,
+)  # fmt: skip
 from burnsim.substances.substance import T20, Substance
 from burnsim.units import parse
-
-Basis = Literal["volume", "mass", "mole"]
 
 _TOLERANCE = 1e-3
 ROUNDING = 1e-12

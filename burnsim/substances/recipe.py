@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from functools import cache
 from math import isfinite
 from types import MappingProxyType
+from typing import Literal, get_args
 
 from burnsim.errors import InputError
 from burnsim.substances.catalogue import ALIASES, SUBSTANCES
@@ -17,7 +18,8 @@ LABEL = " bottle"
 NEAR = 0.75  # likeness from which a misspelt name is guessed; "kerosene" and "butanol" are other liquids
 _PER_CENT = re.compile(r"\b\d+(\.\d+)?( ?%|(?= |$))")
 BLEND_KEYS = ("kind", "name", "by", "note", "source", "status", "parts")
-BASES = ("volume", "mass", "mole")
+Basis = Literal["volume", "mass", "mole"]
+BASES: tuple[Basis, ...] = get_args(Basis)
 
 
 def blend_parts(table: Table) -> tuple[str, str, dict[str, float]]:

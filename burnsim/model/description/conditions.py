@@ -81,13 +81,9 @@ class Pot(Description):
         metadata=quantity("volume", 1e-6, 0.05, "volume of water", "leave [pot] out to burn without a pot")
     )
     water_temperature: float | None = usual(
-        None,
-        "temperature",
-        ZERO_CELSIUS,
-        375.15,
-        "start temperature of the water",
+        None, "temperature", ZERO_CELSIUS, 375.15, "start temperature of the water",
         "give liquid water, from freezing up to its boiling point at the site",
-    )
+    )  # fmt: skip
     wall_thickness: float = usual(0.6e-3, "length", 0.05e-3, 0.02, "thickness of the wall", "measure at the brim")
     metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of the pot"))
     lid: bool = field(default=True, metadata=a_flag("whether a lid is on"))
@@ -162,13 +158,9 @@ class Charge(Description):
     )
     primer: float = usual(0.0, "volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none", weighed=True)
     temperature: float | None = usual(
-        None,
-        "temperature",
-        COLDEST,
-        WARMEST,
-        "start temperature of the fuel",
+        None, "temperature", COLDEST, WARMEST, "start temperature of the fuel",
         "never heat spirit before use; leave it out to start at the air's temperature",
-    )
+    )  # fmt: skip
 
     if TYPE_CHECKING:
 
@@ -220,13 +212,9 @@ class Site(Description):
     )
     humidity: float = usual(0.5, "fraction", 0.0, 1.0, "relative humidity", 'write 0.5 or "50 %"')
     wind: float = usual(
-        0.0,
-        "wind speed",
-        0.0,
-        10.0,
-        "wind at the burner's height",
+        0.0, "wind speed", 0.0, 10.0, "wind at the burner's height",
         "give the wind outside the windscreen, at its height",
-    )
+    )  # fmt: skip
     tilt: float = usual(0.0, "angle", 0.0, STEEPEST, "tilt of the stand", "level the stand, or write it like '5 deg'")
     ground: GroundName = field(default="nothing", metadata=word(GROUNDS, "what the flat floor stands on"))
 
@@ -271,19 +259,13 @@ def _check_charge(charge: Charge) -> None:
             object.__setattr__(charge, name, Weighed.of(mass, rho))
 
 
-def _check_pot(pot: "Pot") -> None:
+def _check_pot(pot: Pot) -> None:
     """Raise `InputError` for a pot smaller than its own wall, or for more water than it holds."""
     if 2.0 * pot.wall_thickness >= pot.diameter or pot.wall_thickness >= pot.height:
-        least = min(pot.diameter / 2.0, pot.height)
-        raise InputError(
-            "pot.wall_thickness",
-            quoted(pot.wall_thickness, "length"),
-            f"leaves no room inside the pot; allowed below {spelt(least, 'length')}",
-            "make the wall thinner or the pot larger",
-        )
+        problem = f"leaves no room inside the pot; allowed below {spelt(min(pot.diameter / 2.0, pot.height), 'length')}"
+        remedy = "make the wall thinner or the pot larger"
+        raise InputError("pot.wall_thickness", quoted(pot.wall_thickness, "length"), problem, remedy)
     brim = pot_capacity(pot.diameter, pot.height, pot.wall_thickness)
     if pot.water > brim:
-        raise InputError(
-            "pot.water", quoted(pot.water, "volume"),
-            f"is more than the pot holds; allowed up to {spelt(brim, 'volume')}", "use less water or a larger pot",
-        )  # fmt: skip
+        problem = f"is more than the pot holds; allowed up to {spelt(brim, 'volume')}"
+        raise InputError("pot.water", quoted(pot.water, "volume"), problem, "use less water or a larger pot")

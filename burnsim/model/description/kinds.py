@@ -50,13 +50,9 @@ class Shape(Description):
     )
     metal: str | Metal = field(default="aluminium", metadata=a_metal("metal of walls and floor"))
     gallery_gap: float | None = usual(
-        None,
-        "length",
-        0.3e-3,
-        0.1,
-        "clear width between the walls",
+        None, "length", 0.3e-3, 0.1, "clear width between the walls",
         "keep the inner wall narrower than the outer and measure the clear width between them",
-    )
+    )  # fmt: skip
     rim_width: float = usual(1e-3, "length", 0.05e-3, 0.05, "flat of the rim", "measure the contact width")
     jets: Jets | None = field(default=None, metadata=a_part(Jets, "the ring of small holes", optional=True))
     feed_slots: FeedSlots | None = field(

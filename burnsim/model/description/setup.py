@@ -119,7 +119,7 @@ class Setup(Description, Told, Drawn):
         write_atomically(path, design_text(self, units))
 
 
-def _check_setup(setup: "Setup") -> None:
+def _check_setup(setup: Setup) -> None:
     """Raise `InputError` where burner, charge, pot and site do not go together."""
     _check_charge(setup)
     if setup.pot is not None:
@@ -128,35 +128,27 @@ def _check_setup(setup: "Setup") -> None:
     _check_screen(setup)
 
 
-def _check_charge(setup: "Setup") -> None:
+def _check_charge(setup: Setup) -> None:
     holds = geometry.capacity(setup.burner)
-    if setup.charge.volume > holds:
-        raise InputError(
-            "charge.volume",
-            quoted(setup.charge.volume, "volume"),
-            f"is more than the burner holds; allowed up to {spelt(holds, 'volume')}",
-            "load less fuel or draw a larger burner",
-        )
-    if setup.charge.primer > 0.0 and setup.burner.wick is None:
-        raise InputError(
-            "charge.primer", quoted(setup.charge.primer, "volume"),
-            "has no wick to go on; allowed without a wick: 0 ml", "describe burner.wick, or leave the primer out",
-        )  # fmt: skip
+    poured, primer = setup.charge.volume, setup.charge.primer
+    if poured > holds:
+        problem = f"is more than the burner holds; allowed up to {spelt(holds, 'volume')}"
+        raise InputError("charge.volume", quoted(poured, "volume"), problem, "load less fuel or draw a larger burner")
+    if primer > 0.0 and setup.burner.wick is None:
+        problem = "has no wick to go on; allowed without a wick: 0 ml"
+        remedy = "describe burner.wick, or leave the primer out"
+        raise InputError("charge.primer", quoted(primer, "volume"), problem, remedy)
 
 
-def _check_water(pot: Pot, setup: "Setup") -> None:
+def _check_water(pot: Pot, setup: Setup) -> None:
     boils = boiling_point(pressure_at_altitude(setup.site.altitude))
-    given = pot.water_temperature is not None
-    start = pot.water_temperature if pot.water_temperature is not None else setup.site.air_temperature
-    if ZERO_CELSIUS <= start <= boils:
-        return
-    what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
-    raise InputError(
-        "pot.water_temperature",
-        quoted(start, "temperature"),
-        f"{what}; allowed from {spelt(ZERO_CELSIUS, 'temperature')} to {spelt(boils, 'temperature')}",
-        "give liquid water" if given else "it was taken from the air: give pot.water_temperature",
-    )
+    given = pot.water_temperature
+    start = setup.site.air_temperature if given is None else given
+    if not ZERO_CELSIUS <= start <= boils:
+        what = "is below freezing" if start < ZERO_CELSIUS else "is above the boiling point at the site"
+        span = f"allowed from {spelt(ZERO_CELSIUS, 'temperature')} to {spelt(boils, 'temperature')}"
+        remedy = "it was taken from the air: give pot.water_temperature" if given is None else "give liquid water"
+        raise InputError("pot.water_temperature", quoted(start, "temperature"), f"{what}; {span}", remedy)
 
 
 def _check_rest(pot: Pot, burner: Burner) -> None:
@@ -164,30 +156,20 @@ def _check_rest(pot: Pot, burner: Burner) -> None:
         return
     well = geometry.well_diameter(burner)
     if pot.diameter <= well:
-        raise InputError(
-            "pot.diameter",
-            quoted(pot.diameter, "length"),
-            f"would drop into the well; allowed above {spelt(well, 'length')}",
-            'use a wider pot, or pot.rest = "stand"',
-        )
+        problem = f"would drop into the well; allowed above {spelt(well, 'length')}"
+        remedy = 'use a wider pot, or pot.rest = "stand"'
+        raise InputError("pot.diameter", quoted(pot.diameter, "length"), problem, remedy)
     if pot.rest == "full ring" and burner.jets is not None and burner.jets.direction == "top":
-        raise InputError(
-            "pot.rest",
-            pot.rest,
-            "closes the top jets, which lie under the pot; allowed with top jets: 'bumps', 'stand'",
-            'use pot.rest = "bumps" or "stand", or side jets',
-        )
+        problem = "closes the top jets, which lie under the pot; allowed with top jets: 'bumps', 'stand'"
+        raise InputError("pot.rest", pot.rest, problem, 'use pot.rest = "bumps" or "stand", or side jets')
 
 
-def _check_screen(setup: "Setup") -> None:
+def _check_screen(setup: Setup) -> None:
     screen = setup.screen
     if screen is None or setup.pot is None:
         return
     least = 0.5 * (setup.burner.outer_diameter - setup.pot.diameter)
     if screen.clearance <= least:
-        raise InputError(
-            "screen.clearance",
-            quoted(screen.clearance, "length"),
-            f"is less than the burner stands out from under the pot; allowed above {spelt(least, 'length')}",
-            "put the windscreen farther from the pot",
-        )
+        problem = f"is less than the burner stands out from under the pot; allowed above {spelt(least, 'length')}"
+        remedy = "put the windscreen farther from the pot"
+        raise InputError("screen.clearance", quoted(screen.clearance, "length"), problem, remedy)

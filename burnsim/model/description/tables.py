@@ -10,15 +10,15 @@ import math
 import warnings
 from collections.abc import Mapping
 from dataclasses import MISSING, fields, replace
-from typing import TYPE_CHECKING, Any, TypeVar, get_args
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, unknown
 from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
 from burnsim.model.description.parts import Wick, wick_material
-from burnsim.substances.blend import Basis, Blend, blend, blend_with
+from burnsim.substances.blend import Blend, blend, blend_with
 from burnsim.substances.data_file import is_path
 from burnsim.substances.metals import Metal, metal_of_table, metal_table, read_metal
-from burnsim.substances.recipe import READY
+from burnsim.substances.recipe import BASES, READY, Basis
 from burnsim.units import DIMENSIONS, parse
 from burnsim.units.reading import is_quantity, weighed
 from burnsim.units.writing import spelt
@@ -28,15 +28,12 @@ if TYPE_CHECKING:
 
 Part = TypeVar("Part", bound="DataclassInstance")
 
-BASES: tuple[Basis, ...] = get_args(Basis)
-
 
 def read_part(kind: type[Part], table: object, path: str) -> Part:
     """Read one description of a kind from its table; `path` names the table in errors."""
     if not isinstance(table, Mapping):
-        raise InputError(
-            path or "design", table, "is not a table of keys", f"write it as a table, [{path or 'burner'}]",
-        )  # fmt: skip
+        remedy = f"write it as a table, [{path or 'burner'}]"
+        raise InputError(path or "design", table, "is not a table of keys", remedy)
     if kind is Wick and "material" in table:
         table = _with_material(table, path)
     known = {field.name: field for field in fields(kind)}
@@ -76,11 +73,8 @@ def _check_bare(raw: float, spec: Spec, path: str) -> None:
     """Refuse a bare number that is out of range in SI: most likely its unit was forgotten."""
     if isinstance(raw, bool) or not math.isfinite(raw) or spec.low <= raw <= spec.high:
         return
-    kind = DIMENSIONS[spec.dimension]
-    raise InputError(
-        path, raw, f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}",
-        f"write its unit, like {kind.example!r}",
-    )  # fmt: skip
+    problem = f"is a bare number and so in SI, {spelt(raw, spec.dimension)}; {allowed(spec)}"
+    raise InputError(path, raw, problem, f"write its unit, like {DIMENSIONS[spec.dimension].example!r}")
 
 
 def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
@@ -98,18 +92,14 @@ def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
         )  # fmt: skip
     basis = raw.get("basis", "volume")
     if basis not in BASES:
-        raise InputError(
-            f"{path}.basis", basis, "is not known; allowed: 'volume', 'mass', 'mole'", "bottles state shares by volume",
-        )  # fmt: skip
+        raise unknown(f"{path}.basis", basis, BASES, otherwise="bottles state shares by volume", show=repr)
     shares: dict[str, float] = {}
     for name, share in raw.items():
         if name in ("basis", "name", "own"):
             continue
         if isinstance(share, bool) or not isinstance(share, (str, int, float)):
-            raise InputError(
-                f"{path}.{name}", share, "is not a share; allowed from 0 to 1, or from 0 % to 100 %",
-                'write 0.95 or "95 %"',
-            )  # fmt: skip
+            problem = "is not a share; allowed from 0 to 1, or from 0 % to 100 %"
+            raise InputError(f"{path}.{name}", share, problem, 'write 0.95 or "95 %"')
         shares[str(name)] = _share(share, f"{path}.{name}")
     called = raw.get("name")
     if called is not None and (not isinstance(called, str) or not called.strip()):

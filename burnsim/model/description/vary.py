@@ -105,10 +105,8 @@ def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
             continue
         value = getattr(record, field.name)
         if value is None:
-            inside = [key for key in changes if key.startswith(f"{path}.")]
-            raise InputError(
-                inside[0], changes[inside[0]], f"cannot be changed: this setup has no {path}",
-                f"give the whole {path!r} first",
-            )  # fmt: skip
+            inside = next(key for key in changes if key.startswith(f"{path}."))
+            problem = f"cannot be changed: this setup has no {path}"
+            raise InputError(inside, changes[inside], problem, f"give the whole {path!r} first")
         new[field.name] = _changed(value, changes, path)
     return replace(record, **new)
