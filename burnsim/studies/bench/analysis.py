@@ -16,7 +16,7 @@ from burnsim.studies.bench.design import SURE, apply_conditions, boil_seen, earl
 from burnsim.studies.bench.doubts import doubts
 from burnsim.studies.bench.formula import Efficiency, Figure, compute_efficiency, reference_time
 from burnsim.studies.bench.log import BenchLog
-from burnsim.studies.bench.smooth import Smooth, smooth, strays
+from burnsim.studies.bench.smooth import Smooth, outliers, smooth
 from burnsim.studies.burn_many import Engine, burn_all
 from burnsim.studies.fuels.spirit import heating_value
 from burnsim.substances import air, water
@@ -105,7 +105,7 @@ def analyse(log: BenchLog, design: Design | None = None, engine: Engine = burn_a
     if given.pressure is None and given.altitude is None:
         remarks.append("neither altitude nor pressure of the air is stated; sea level is taken")
     rows = log.measured("water")
-    for k in strays(time, reading, given.u_reading):
+    for k in outliers(time, reading, given.u_reading):
         astray = Quantity(rows[k].value, "temperature", 1)
         remarks.append(Text("line {}: {} strays far from its neighbours; check it", str(rows[k].line), astray))
     remarks += doubts(log, start.value, basis.boiling_point, basis.water, flames)

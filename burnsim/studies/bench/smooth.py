@@ -68,7 +68,7 @@ def smooth(time: Vector, value: Vector, least_noise: float) -> Smooth | None:
     return Smooth(time, rows @ value, errors[0], slopes @ value, errors[1], noise, width)
 
 
-def strays(time: Vector, value: Vector, least_noise: float) -> list[int]:
+def outliers(time: Vector, value: Vector, least_noise: float) -> list[int]:
     """Readings that lie more than six robust deviations off their neighbours, by their index.
 
     A reading strays if it lies off the straight line through the two about it, the one through the two before it and

@@ -29,7 +29,7 @@ STEPS = 2  # one does on a usual bench; where factors bend the boil strongly the
 LONGEST = 1.0  # of one step, in prior standard deviations of any unknown
 
 
-def agreeing(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> tuple[Matrix, float]:
+def draw_posterior(fit: Fit, x: Vector, slopes: Matrix, covariance: Matrix) -> tuple[Matrix, float]:
     """Draw from the posterior about a best fit x, along its curved valleys.
 
     Returns places in the space of the factors, shape (n, d), and the effective number of different draws over n: the

@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from burnsim.studies.arrays import Matrix, Vector
-from burnsim.studies.calibrate.misfit import STEP, Fit, least
+from burnsim.studies.calibrate.misfit import STEP, Fit, minimise
 from burnsim.studies.calibrate.posterior import joined, make_prior
 from burnsim.studies.calibrate.sizes import DOUBTFUL, has_size
 
@@ -35,7 +35,7 @@ def explanations(fit: Fit, x: Vector, slopes: Matrix, *, bad: bool) -> tuple[Exp
 
     The slopes are of the data there; in a bad fit no size is passed over for its score.
     """
-    misfit = float(np.sum(fit.whole(x) ** 2))
+    misfit = fit.sum_of_squares(x)
     found = []
     for path, tolerance in DOUBTFUL.items():
         if path in fit.known.names or not all(has_size(bench.setup, path) for bench in fit.benches):
@@ -45,7 +45,7 @@ def explanations(fit: Fit, x: Vector, slopes: Matrix, *, bad: bool) -> tuple[Exp
         begin = np.concatenate([np.linalg.lstsq(freed.root, logs, rcond=None)[0], x[fit.d :]])
         if not bad and _score(fit, freed, x, begin, slopes) < ENOUGH:
             continue
-        there, cost = min((least(freed, start) for start in _starts(freed, begin)), key=lambda one: one[1])
+        there, cost = min((minimise(freed, start) for start in _starts(freed, begin)), key=lambda one: one[1])
         removed = misfit - 2.0 * cost
         if removed >= ENOUGH:
             found.append(_told(freed, path, there, removed, 2.0 * cost))

@@ -13,10 +13,10 @@ from burnsim.studies.arrays import Matrix, Vector, unit_points
 from burnsim.studies.bench.log import BenchLog, read_logs
 from burnsim.studies.burn_many import Engine, burner_pool
 from burnsim.studies.calibrate.data import NUISANCES, Alike, Residual, alike, bench_of, paired, residual_table
-from burnsim.studies.calibrate.ensemble import agreeing
+from burnsim.studies.calibrate.ensemble import draw_posterior
 from burnsim.studies.calibrate.explain import Explanation, explanations
 from burnsim.studies.calibrate.factors_file import Known, as_posterior
-from burnsim.studies.calibrate.misfit import Fit, least
+from burnsim.studies.calibrate.misfit import Fit, minimise
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
@@ -137,14 +137,14 @@ def calibrate(
             places = list(ndtri(unit_points("sobol", fit.d, SCOUTS, 1)))
             fit.courses(places)
             scouts = [np.concatenate([z, np.zeros(fit.size - fit.d)]) for z in places]
-            begin += sorted(scouts, key=lambda x: float(np.sum(fit.whole(x) ** 2)))[: starts - 1]
+            begin += sorted(scouts, key=fit.sum_of_squares)[: starts - 1]
         if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
             raise SolverError("the model cannot burn this design, so there is nothing to compare")
-        found = [least(fit, x0) for x0 in begin]
+        found = [minimise(fit, x0) for x0 in begin]
         best = min(found, key=lambda one: one[1])
         others = [x for x, _ in found if x is not best[0]]
         fit.reweight(best[0])
-        return _judged(fit, *least(fit, best[0]), others)
+        return _judged(fit, *minimise(fit, best[0]), others)
 
 
 def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibration:
@@ -164,7 +164,7 @@ def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibrati
     after = posterior_of(fit.known.names, logs.tolist(), 0.5 * (matrix + matrix.T), fit.known.tolerances, fit.pace)
     different = 0.0
     if not bad:
-        places, different = agreeing(fit, x, slopes, covariance)
+        places, different = draw_posterior(fit, x, slopes, covariance)
         after = after.with_draws(np.log([list(fit.factors(z).values()) for z in places]))
     spread = np.sqrt(np.diag(matrix))
     residual = fit.data(x)
@@ -205,7 +205,7 @@ def _remarks(fit: Fit, x: Vector, others: list[Vector], cost: float) -> list[str
             f"{it} for is as drawn, and whether a log is wrong"
         )
     for other in others:
-        if np.sum(fit.whole(other) ** 2) < 2.0 * cost + 6.0 and np.abs(other - x)[: fit.d].max() > 1.5:
+        if fit.sum_of_squares(other) < 2.0 * cost + 6.0 and np.abs(other - x)[: fit.d].max() > 1.5:
             said.append(
                 "a second, quite different set of factors fits nearly as well; the bands tell of the best one only"
             )

@@ -98,9 +98,13 @@ class Fit:
         )
         return np.array([np.concatenate(row) for row in rows])
 
-    def whole(self, x: Vector) -> Vector:
+    def with_priors(self, x: Vector) -> Vector:
         """Residuals of the measurements and of the priors."""
         return np.concatenate([self.data(x), x])
+
+    def sum_of_squares(self, x: Vector) -> float:
+        """The misfit: that of all residuals, those of the priors included."""
+        return float(np.sum(self.with_priors(x) ** 2))
 
     def slopes(self, x: Vector) -> Matrix:
         """Derivatives of `data`, shape (measurements, unknowns)."""
@@ -169,7 +173,7 @@ def _lost(here: Course, there: Course | None) -> bool:
     )
 
 
-def least(fit: Fit, x0: Vector) -> tuple[Vector, float]:
+def minimise(fit: Fit, x0: Vector) -> tuple[Vector, float]:
     """The best fit near a place, and half its sum of squares."""
     from scipy.optimize import least_squares
 
@@ -177,6 +181,6 @@ def least(fit: Fit, x0: Vector) -> tuple[Vector, float]:
         return np.concatenate([fit.slopes(x), np.eye(fit.size)])
 
     one = least_squares(
-        fit.whole, x0, jac=slopes, bounds=(-FARTHEST, FARTHEST), xtol=1e-3, ftol=1e-4, gtol=1e-4, max_nfev=25
+        fit.with_priors, x0, jac=slopes, bounds=(-FARTHEST, FARTHEST), xtol=1e-3, ftol=1e-4, gtol=1e-4, max_nfev=25
     )
     return np.array(one.x), float(one.cost)

@@ -127,7 +127,7 @@ class Posterior:
         kept = [self.names.index(name) for name in self.drawn] if self.draws else []
         rest = [k for k in range(len(self.names)) if k not in kept]
         logs = np.empty_like(points, dtype=np.float64)
-        pull, left = given(matrix, rest, kept)
+        pull, left = conditional(matrix, rest, kept)
         normal = ndtri(np.clip(points[:, rest], 1e-12, 1.0 - 1e-12))
         logs[:, rest] = mean[rest] + normal @ root(left).T
         if kept:
@@ -228,7 +228,7 @@ def joined(first: Posterior | None, other: Posterior) -> Posterior:
     both = [k for k, name in enumerate(other.names) if name in first.names]
     here = [first.names.index(other.names[k]) for k in both]
     d, m = len(first.names), len(more)
-    pull, left = given(other.matrix(), more, both)
+    pull, left = conditional(other.matrix(), more, both)
     matrix = np.zeros((d + m, d + m))
     matrix[:d, :d] = first.matrix()
     matrix[d:, :d] = pull @ matrix[here, :d]
@@ -240,7 +240,7 @@ def joined(first: Posterior | None, other: Posterior) -> Posterior:
     return replace(whole, drawn=first.drawn, draws=first.draws, note=first.note)
 
 
-def given(matrix: Matrix, some: Sequence[int], known: Sequence[int]) -> tuple[Matrix, Matrix]:
+def conditional(matrix: Matrix, some: Sequence[int], known: Sequence[int]) -> tuple[Matrix, Matrix]:
     """What is left of some normal variables once others are known: slopes by those, and the covariance that is left."""
     across = matrix[np.ix_(some, known)]
     slopes: Matrix = across @ np.linalg.pinv(matrix[np.ix_(known, known)])

@@ -153,30 +153,34 @@ def row_of(outcome: Outcome) -> Row:
 
 def row_without(status: str, reason: str) -> Row:
     """The row of a design that is `IMPOSSIBLE` or `FAILED`; each milestone has the same reason."""
-    rest = (reason if column.name.endswith("_reason") else None for column in COLUMNS[2:])
-    return (status, reason, *rest)
+    return (status, reason, *(reason if column.name.endswith("_reason") else None for column in COLUMNS[2:]))
 
 
-def block_of(rows: Sequence[Row]) -> Block:
+def block_of(listed: Sequence[Row]) -> Block:
     """Stack rows; a missing number becomes NaN, a missing text an empty one."""
     block: Block = {}
     for k, column in enumerate(COLUMNS):
         missing, kind = ("", object) if column.is_text else (np.nan, np.float64)
-        block[column.name] = np.array([missing if row[k] is None else row[k] for row in rows], dtype=kind)
+        block[column.name] = np.array([missing if row[k] is None else row[k] for row in listed], dtype=kind)
     return block
 
 
-def regrouped(blocks: Iterable[Block], rows: int) -> Iterator[Block]:
+def rows(block: Block) -> int:
+    """Number of rows of a block."""
+    return len(next(iter(block.values())))
+
+
+def regrouped(blocks: Iterable[Block], size: int) -> Iterator[Block]:
     """The same rows, so many at a time; the last block has what is left."""
     held: list[Block] = []
     count = 0
     for block in blocks:
         held.append(block)
-        count += len(next(iter(block.values())))
-        if count >= rows:
+        count += rows(block)
+        if count >= size:
             whole = joined(held)
-            parts = [{name: one[k : k + rows] for name, one in whole.items()} for k in range(0, count, rows)]
-            count %= rows
+            parts = [{name: one[k : k + size] for name, one in whole.items()} for k in range(0, count, size)]
+            count %= size
             held = [parts.pop()] if count else []
             yield from parts
     if held:

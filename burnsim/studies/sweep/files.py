@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from burnsim.errors import InputError
 from burnsim.io.text_file import whole_file
-from burnsim.studies.sweep.columns import COLUMNS, Block, joined, regrouped
+from burnsim.studies.sweep.columns import COLUMNS, Block, joined, regrouped, rows
 from burnsim.studies.sweep.plan import Plan
 
 if TYPE_CHECKING:
@@ -187,12 +187,12 @@ def write_netcdf(frame: "xarray.Dataset", blocks: Iterable[Block], widths: dict[
         variables = {str(name): store[str(name)] for name in frame.data_vars}
         start = 0
         for block in regrouped(blocks, PIECE):
-            count = len(next(iter(block.values())))
+            count = rows(block)
             for name, variable in variables.items():
-                rows = _encoded(block[name], widths.get(name, 1))
+                encoded = _encoded(block[name], widths.get(name, 1))
                 for box, first, last in slabs(lengths, start, start + count):
                     shape = [side.stop - side.start for side in box]
-                    variable[box] = rows[first:last].reshape(*shape, *rows.shape[1:])
+                    variable[box] = encoded[first:last].reshape(*shape, *encoded.shape[1:])
             start += count
 
 
@@ -312,7 +312,7 @@ def write_csv(frame: "xarray.Dataset", blocks: Iterable[Block], path: Path) -> N
         table.writerow([*frame.coords, *frame.data_vars])
         start = 0
         for block in blocks:
-            count = len(next(iter(block.values())))
+            count = rows(block)
             along = dict(zip(dims, np.unravel_index(np.arange(start, start + count), shape), strict=True))
             columns = [_texts(one.values[along[str(one.dims[0])]]) for one in frame.coords.values()]
             columns += [_texts(block[str(name)]) for name in frame.data_vars]
@@ -365,8 +365,8 @@ def _columns(stream: TextIO, kinds: Mapping[str, str], count: int, path: Path) -
     """So many rows, by the names of their columns and the types of these."""
     columns = {name: np.empty(count, np.dtype(kind)) for name, kind in kinds.items()}
     known: dict[str, str] = {}
-    rows, found = csv.reader(stream), 0
-    while some := list(islice(rows, SLICE)):
+    lines, found = csv.reader(stream), 0
+    while some := list(islice(lines, SLICE)):
         if found + len(some) <= count:
             for (name, kind), texts in zip(kinds.items(), zip(*some, strict=True), strict=True):
                 columns[name][found : found + len(some)] = _values(texts, kind, known)

@@ -67,7 +67,7 @@ def engine_for(base: Setup, fuels: Iterable[Blend], count: int) -> Engine:
 
 
 @contextlib.contextmanager
-def unsaid() -> Iterator[None]:
+def range_warnings_hidden() -> Iterator[None]:
     """Leave out what was said once, where the plan is read: of a law that is used outside its range.
 
     Filters of warnings belong to the whole process: a thread beside the main one leaves them to that.
@@ -85,7 +85,7 @@ def compute(task: Task) -> tuple[Block, float]:
     start = time.perf_counter()
     remember(task.records)
     made: list[Setup | Refusal] = []
-    with unsaid():
+    with range_warnings_hidden():
         for changes in task.changes:
             try:
                 made.append(vary(task.base, changes))
@@ -138,7 +138,7 @@ def own_executor(workers: int, designs: int, engine: Engine) -> Executor:
 def run_here(tasks: Iterator[Task], keep: Keep) -> None:
     """Do every task in this process, one after the other."""
     for task in tasks:
-        with _held():
+        with _interrupt_deferred():
             keep(task.start, *compute(task))
 
 
@@ -165,7 +165,7 @@ class Dispatcher:
         try:
             while self._fill():
                 done = wait(self.running, return_when=FIRST_COMPLETED).done  # Ctrl-C is heard only here
-                with _held():
+                with _interrupt_deferred():
                     for future in done:
                         self._collect(future)
             if self.failed and not self.succeeded:
@@ -183,7 +183,7 @@ class Dispatcher:
 
     def _fill(self) -> bool:
         """Submit what there is room for; whether anything is running."""
-        with _held():
+        with _interrupt_deferred():
             while len(self.running) < self.at_once and (task := next(self.tasks, None)) is not None:
                 self._submit(task)
             while not self.running and self.retries:
@@ -243,7 +243,7 @@ class Dispatcher:
 
 
 @contextmanager
-def _held() -> Iterator[None]:
+def _interrupt_deferred() -> Iterator[None]:
     """Hold Ctrl-C back until the block is left, so that what is computed comes into the store; a second one cuts in."""
     usual = signal.getsignal(signal.SIGINT)
     if threading.current_thread() is not threading.main_thread() or not callable(usual):
@@ -269,7 +269,7 @@ _hiding = threading.Lock()
 
 
 @contextmanager
-def _sheltered() -> Iterator[None]:
+def _main_script_hidden() -> Iterator[None]:
     """Keep a starting process from running the user's script again, and from hearing Ctrl-C while it starts."""
     mask = getattr(signal, "pthread_sigmask", None)  # a process inherits what its parent blocks
     with _hiding:
@@ -288,7 +288,7 @@ class _Process(SpawnProcess):
     """A fresh process that does not import the script which started it."""
 
     def start(self) -> None:
-        with _sheltered():
+        with _main_script_hidden():
             super().start()
 
 

@@ -17,11 +17,20 @@ from burnsim.io.progress import Progress, reporter
 from burnsim.model import Design, Setup, as_setup
 from burnsim.solve.run import DEFAULT_RTOL, check_rtol
 from burnsim.studies.batches import INTERNAL
-from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block
+from burnsim.studies.sweep.columns import COLUMNS, FAILED, IMPOSSIBLE, Block, rows
 from burnsim.studies.sweep.files import check_path, dataset_of, frame_of_plan, load_sweep, write
 from burnsim.studies.sweep.plan import MOST_DESIGNS, Mode, Plan, digest, make_plan
-from burnsim.studies.sweep.pool import Dispatcher, Engine, Task, cores, engine_for, own_executor, run_here, unsaid
-from burnsim.studies.sweep.store import Memory, Parts, rows
+from burnsim.studies.sweep.pool import (
+    Dispatcher,
+    Engine,
+    Task,
+    cores,
+    engine_for,
+    own_executor,
+    range_warnings_hidden,
+    run_here,
+)
+from burnsim.studies.sweep.store import Memory, Parts
 
 if TYPE_CHECKING:
     import xarray
@@ -241,7 +250,7 @@ def _fill(
         chunks.share = 1
         run_here(tasks, keep)
     else:
-        with unsaid():
+        with range_warnings_hidden():
             Dispatcher(tasks, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).run()
     if done > 1 and len(reasons) == 1 and "" not in reasons:
         if isinstance(store, Parts) and afresh:

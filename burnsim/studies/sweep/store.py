@@ -15,7 +15,8 @@ import numpy as np
 from filelock import FileLock, Timeout
 
 from burnsim.errors import InputError
-from burnsim.studies.sweep.columns import COLUMNS, Block
+from burnsim.io.text_file import whole_file
+from burnsim.studies.sweep.columns import COLUMNS, Block, rows
 
 NUMBERS = tuple(column.name for column in COLUMNS if not column.is_text)
 TEXTS = tuple(column.name for column in COLUMNS if column.is_text)
@@ -93,13 +94,8 @@ class Parts(Memory):
         path = self.folder / f"{span[0]:010d}-{span[1]:010d}.npz"
         numbers = np.array([block[name] for name in NUMBERS])
         texts = json.dumps([block[name].tolist() for name in TEXTS]).encode()
-        rough = path.with_suffix(f".{os.getpid()}.rough")
-        try:
-            with rough.open("wb") as stream:
-                np.savez(stream, numbers=numbers, texts=np.frombuffer(texts, dtype=np.uint8))
-            rough.replace(path)
-        finally:
-            rough.unlink(missing_ok=True)
+        with whole_file(path) as rough, rough.open("wb") as stream:
+            np.savez(stream, numbers=numbers, texts=np.frombuffer(texts, dtype=np.uint8))
         self._spans[span] = path
 
     def blocks(self) -> Iterator[Block]:
@@ -120,11 +116,6 @@ class Parts(Memory):
             (self.folder / LOCK_FILE).unlink(missing_ok=True)
             self.folder.rmdir()
         self.release()
-
-
-def rows(block: Block) -> int:
-    """Number of rows of a block."""
-    return len(block[COLUMNS[0].name])
 
 
 def gaps(spans: list[tuple[int, int]], size: int) -> list[tuple[int, int]]:
