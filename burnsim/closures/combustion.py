@@ -162,7 +162,9 @@ def product_enthalpy(gas: Products, T: float) -> float:
     >>> product_enthalpy(products(("ethanol",), (1.0,)), 298.15)
     0.0
     """
-    return _gas_enthalpy(gas, T) / gas.molar_mass
+    names = ("CO2", "H2O", "O2", "N2", "Ar")
+    moved = [gas[k] * (_enthalpy(names[k], T) - _enthalpy(names[k], DATUM)) for k in range(5) if gas[k] > 0.0]
+    return sum(moved) / gas.molar_mass
 
 
 def adiabatic_flame_temperature(
@@ -338,11 +340,6 @@ def _species() -> dict[str, Any]:
 def _enthalpy(species: str, T: float) -> float:
     """Molar enthalpy of a gas, formation included [J/mol]."""
     return float(_species()[species].thermo.h(T)) * 1e-3
-
-
-def _gas_enthalpy(gas: Products, T: float) -> float:
-    names = ("CO2", "H2O", "O2", "N2", "Ar")
-    return sum(gas[k] * (_enthalpy(names[k], T) - _enthalpy(names[k], DATUM)) for k in range(5) if gas[k] > 0.0)
 
 
 def _vapour_enthalpy(fuel: Substance, T: float) -> float:

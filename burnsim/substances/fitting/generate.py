@@ -104,7 +104,8 @@ class Library:
     def __init__(self, carried: Sequence[Table], given: Sequence[Table]) -> None:
         self.tables = {str(table.content["name"]): table for table in (*carried, *given)}
         self.fits: dict[str, dict[str, Any]] = {}
-        self.pairs = {name: _pairs(table) for name, table in self.tables.items()}
+        wilson = {name: table.find_table("fitted", "wilson") for name, table in self.tables.items()}
+        self.pairs = {name: [] if held is None else list(held.content) for name, held in wilson.items()}
         known = [name for name, table in self.tables.items() if read_groups(table)]
         for one in (str(table.content["name"]) for table in given):
             held = {other for other in known if one in self.pairs[other]} | {one, *self.pairs[one]}
@@ -140,12 +141,6 @@ class Library:
         water = self.molecule("water")
         pairs = {one: fit_pair(self.molecule(name), self.molecule(one), water) for one in self.pairs[name]}
         return made | ({"wilson": pairs} if pairs else {})
-
-
-def _pairs(table: Table) -> list[str]:
-    """Names of those with which a file holds a pair."""
-    wilson = table.find_table("fitted", "wilson")
-    return [] if wilson is None else list(wilson.content)
 
 
 def rendered(table: Mapping[str, Any]) -> str:

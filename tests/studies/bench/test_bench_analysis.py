@@ -13,7 +13,7 @@ from burnsim.studies.bench.builds import burns_needed, compare, power_of_test
 from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.bench.formula import compute_efficiency, reference_time
 from burnsim.studies.bench.log import parse_bench_log
-from burnsim.studies.bench.smooth import smooth, strays
+from burnsim.studies.bench.smooth import outliers, smooth
 from burnsim.studies.fuels.spirit import heating_value
 from burnsim.units import plain
 from tests.studies.calibrate.test_calibrate import BURN
@@ -124,9 +124,9 @@ def test_few_readings_have_no_smooth_curve_and_a_stray_is_found() -> None:
     assert smooth(np.arange(4.0), np.arange(4.0), 0.1) is None
     time = np.arange(0.0, 300.0, 20.0)
     value = 15.0 + 0.15 * time
-    assert strays(time, value, 0.3) == []
+    assert outliers(time, value, 0.3) == []
     value[7] += 9.0
-    assert strays(time, value, 0.3) == [7]
+    assert outliers(time, value, 0.3) == [7]
 
 
 def test_impossible_figures_are_remarked() -> None:
@@ -308,16 +308,16 @@ def test_the_plateau_of_the_boil_is_no_outlier() -> None:
     time = np.arange(0.0, 900.0, 60.0)
     value = np.minimum(15.0 + 0.15 * time, 97.0)
     value += 0.05 * np.random.default_rng(1).standard_normal(len(time))
-    assert strays(time, value, 0.3) == []
+    assert outliers(time, value, 0.3) == []
     value[4] += 9.0
-    assert strays(time, value, 0.3) == [4]
+    assert outliers(time, value, 0.3) == [4]
     value[12] -= 9.0  # a true stray on the plateau is one still
-    assert strays(time, value, 0.3) == [4, 12]
+    assert outliers(time, value, 0.3) == [4, 12]
 
 
 def test_plain_noise_hardly_ever_strays() -> None:
     """Six deviations: no more than one false alarm in a hundred logs of 45 readings, whatever noise was stated."""
     random = np.random.default_rng(0)
     time = np.arange(0.0, 900.0, 20.0)
-    alarms = sum(len(strays(time, 0.15 * time + 0.3 * random.standard_normal(45), 0.05)) for _ in range(1000))
+    alarms = sum(len(outliers(time, 0.15 * time + 0.3 * random.standard_normal(45), 0.05)) for _ in range(1000))
     assert alarms <= 10
