@@ -163,10 +163,6 @@ def test_warm_metal_holds_smaller_flames():
     assert warm_quench_power(5.6, 4.0 * 298.15) == pytest.approx(2.8)
 
 
-def test_a_flame_goes_out_at_half_the_flow_where_it_stands_half_as_far_off():
-    assert quench_power(1e-3, 4e-4) == pytest.approx(0.5 * quench_power(2e-3, 4e-4))
-
-
 def test_burning_velocity_of_warm_methanol():
     """Methanol at 298 K 0.42 m/s; at 358 K measured 0.55 to 0.62 m/s (from memory, unverified)."""
     assert 0.55 < heated_burning_velocity(0.42, 358.0) < 0.62
@@ -187,11 +183,6 @@ def test_water_vapour_does_not_count_towards_the_limit():
     assert limit_sum((0.03, 0.5), (0.06, 1e9)) == pytest.approx(0.5)
 
 
-def test_a_weak_flame_domes_over_its_pool() -> None:
-    assert pool_flame_height(1.0, 0.06) == pytest.approx(0.03)
-    assert pool_flame_height(-1.0, 0.06) == pytest.approx(0.03)
-
-
 def test_what_flows_backwards_burns_nothing() -> None:
     assert roper_length(-1e-6, 14.0, 350.0, 293.15, 1500.0) == 0.0
     assert quenching_distance(0.42, -2e-5) == 0.0
@@ -206,7 +197,8 @@ def test_roper_length_does_not_depend_on_the_room():
 def test_pool_flame_height_is_heskestads():
     """0.235 Q^0.4 - 1.02 D with Q in kW: 100 kW on 0.5 m, 10^0.8 = 6.3096; Heskestad 1983 (from memory)."""
     assert pool_flame_height(1e5, 0.5) == pytest.approx(0.235 * 6.30957 - 0.51, rel=1e-5)
-    assert pool_flame_height(0.0, 0.5) == pytest.approx(0.25)
+    for weak in (-1.0, 0.0, 1.0):  # such a flame domes over its pool
+        assert pool_flame_height(weak, 0.06) == pytest.approx(0.03)
 
 
 def test_flames_that_fill_a_row_hold_by_its_length() -> None:

@@ -69,15 +69,22 @@ def lay_out(
 
 
 def _first_reading(lines: Lines) -> int | None:
-    """Which line holds the first reading: of two in a row if there are such, one cell alone being none, else any."""
+    """Index of the line that holds the first reading; None if none does.
+
+    It is the first of two readings in a row, if there are such, so that a number among a logger's remarks is none; a
+    line of one cell does not begin them.
+    """
     reading = [_is_reading(cells) for _, cells in lines]
     pairs = (k for k, (_, cells) in enumerate(lines) if len(cells) > 1 and all(reading[k : k + 2]))
     return next(pairs, reading.index(True) if True in reading else None)
 
 
 def _line_of_names(lines: Lines, first: int | None, stated: Mapping[str, object]) -> int | None:
-    """Which line above the first reading names the columns: one that names the time, or else the nearest of several
-    cells; the first of a file without readings, None where there is none."""
+    """Index of the line that names the columns; None if none does.
+
+    It is the last above the first reading that names the time. Else it is the line right above that reading, if it has
+    several cells. In a file without readings it is the first line.
+    """
     said = {word.casefold() for word in stated.values() if isinstance(word, str)}
     for k in reversed(range(len(lines) if first is None else first)):
         if any(_kind(cell) in ("time", "date") or cell.casefold() in said for cell in lines[k][1]):
@@ -236,9 +243,9 @@ def _guessed(
 
 
 def _held(lines: Lines) -> list[str]:
-    """What all cells of each column are, a kind or "number", as far as the first whose cells differ: a note.
+    """What the cells of each column are, a kind or "number"; a column of differing cells is a note.
 
-    From there on, cells may be parts of a note.
+    A note behind the first column is the last one told: cells behind it may be parts of it.
     """
     kinds: list[str] = []
     for place in range(max(len(cells) for _, cells in lines)):

@@ -241,7 +241,7 @@ def joined(first: Posterior | None, other: Posterior) -> Posterior:
 
 
 def conditional(matrix: Matrix, some: Sequence[int], known: Sequence[int]) -> tuple[Matrix, Matrix]:
-    """What is left of some normal variables once others are known: slopes by those, and the covariance that is left."""
+    """Some jointly normal variables given others: slopes of their means by the others, and their covariance."""
     across = matrix[np.ix_(some, known)]
     slopes: Matrix = across @ np.linalg.pinv(matrix[np.ix_(known, known)])
     return slopes, matrix[np.ix_(some, some)] - slopes @ across.T

@@ -145,10 +145,12 @@ def run_here(tasks: Iterator[Task], keep: Keep) -> None:
 class Dispatcher:
     """Has every task done by an executor, each exactly once.
 
-    They are made one by one as workers become free, so many under way at once. `keep` is called for every chunk, in
-    this thread, as soon as it is done. A chunk that fails is done again in the end, alone, then design by design; a
-    design that fails alone gets a row that says so. An executor of the caller's is the end if it breaks down; of what
-    makes one, a broken one is replaced, and the last is shut down in the end.
+    A task is made when a worker becomes free; `at_once` of them are under way. `keep` is called for every chunk, in
+    this thread, as soon as it is done. A chunk that fails is done again after all others, alone, then design by design.
+    A design that fails alone gets a row that says so.
+
+    Given an executor, the dispatcher ends when that breaks down. Given a function that makes one, it replaces a broken
+    executor, and shuts the last one down in the end.
     """
 
     def __init__(self, tasks: Iterator[Task], keep: Keep, executor: Executor | MakeExecutor, at_once: int) -> None:
