@@ -21,7 +21,7 @@ from typing import NamedTuple
 
 from burnsim.constants import DATUM
 from burnsim.errors import InputError, ValidityWarning, is_number
-from burnsim.substances.catalogue import SUBSTANCES, order
+from burnsim.substances.catalogue import SUBSTANCES, component_order
 from burnsim.substances.data_file import Table, is_path, read_data
 from burnsim.substances.fuel import FuelRecord, liquid_volume
 from burnsim.substances.fuel_file import substance_from
@@ -187,7 +187,7 @@ def _mix(parts: Sequence[tuple[Blend, float]], basis: str, name: str) -> Blend:
     total = 1.0 if abs(total - 1.0) < ROUNDING else total
     there = [(part, share / total) for part, share in parts if share / total > 1e-9]
     if all(len(part.components) == 1 for part, _ in there):
-        there.sort(key=lambda given: order(given[0].substances[0]))
+        there.sort(key=lambda given: component_order(given[0].substances[0]))
     found: dict[str, Substance] = {}
     amounts: dict[str, float] = {}
     for part, share in there:
@@ -199,7 +199,7 @@ def _mix(parts: Sequence[tuple[Blend, float]], basis: str, name: str) -> Blend:
     if all(one.fire is None for one in found.values()):
         given = name or {part.name: share for part, share in there}
         raise InputError("fuel", given, "is only water, which does not burn", "name at least one alcohol or acetone")
-    names = sorted(found, key=lambda n: order(found[n]))
+    names = sorted(found, key=lambda n: component_order(found[n]))
     amount = sum(amounts[n] for n in names)
     amount = 1.0 if abs(amount - 1.0) < ROUNDING else amount  # mole fractions that were written are read as they were
     words = ", ".join(f"{part.name} {100 * share:.4g} %" for part, share in there)

@@ -14,10 +14,10 @@ def tables(folder: str) -> Iterator[Table]:
         yield read_data(path)
 
 
-def order(one: Substance) -> tuple[bool, float, str]:
+def component_order(one: Substance) -> tuple[bool, float, str]:
     """Key by which a blend sorts its components: by molar mass, water last.
 
-    >>> [one.name for one in sorted(SUBSTANCES.values(), key=order)]
+    >>> [one.name for one in sorted(SUBSTANCES.values(), key=component_order)]
     ['methanol', 'ethanol', 'acetone', '2-propanol', 'water']
     """
     return one.fire is None, one.molar_mass, one.name
@@ -30,7 +30,7 @@ def _read() -> tuple[dict[str, Substance], dict[str, str]]:
         one = substance_from(table)
         found[one.name] = one
         aliases |= dict.fromkeys(table.texts("other_names"), one.name)
-    return {one.name: one for one in sorted(found.values(), key=order)}, aliases
+    return {one.name: one for one in sorted(found.values(), key=component_order)}, aliases
 
 
 _SUBSTANCES, _ALIASES = _read()

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Literal, get_args
 
 from burnsim.errors import InputError
-from burnsim.substances.catalogue import ALIASES, SUBSTANCES
+from burnsim.substances.catalogue import ALIASES, SUBSTANCES, tables
 from burnsim.substances.data_file import DATA, Table, read_data
 
 LABEL = " bottle"
@@ -57,10 +57,10 @@ def fraction(name: str, value: object) -> float:
 def _ready() -> dict[str, Mapping[str, float]]:
     """Pure fuels, then ready blends by name."""
     found: dict[str, Mapping[str, float]] = {name: {name: 1.0} for name, one in SUBSTANCES.items() if one.fire}
-    for path in sorted((DATA / "blends").glob("*.toml")):
-        name, by, parts = blend_parts(read_data(path))
+    for table in tables("blends"):
+        name, by, parts = blend_parts(table)
         if by != "volume":
-            raise InputError(f"{path.name}: by", by, "does not suit a ready blend", 'write by = "volume"')
+            raise InputError(table.field("by"), by, "does not suit a ready blend", 'write by = "volume"')
         found[name] = parts
     return found
 

@@ -63,10 +63,7 @@ def inches(length: float) -> str:
     >>> plain(inches(66.675e-3)), plain(inches(5e-3))
     ('2 5/8 in', '0.197 in')
     """
-    steps = round(length / SIXTY_FOURTH)
-    if steps > 0 and abs(length - steps * SIXTY_FOURTH) <= ON_THE_RULE:
-        return with_unit(_fraction(steps), "in")
-    return with_unit(f"{length / INCH:.3f}", "in")
+    return _ruled(length, ON_THE_RULE) or with_unit(f"{length / INCH:.3f}", "in")
 
 
 def ruled(length: float, digits: int) -> str:
@@ -76,10 +73,7 @@ def ruled(length: float, digits: int) -> str:
     >>> [plain(ruled(length, 4)) for length in (33.3375e-3, 1.0668e-3, 25.4e-3)]
     ['1 5/16 in', '0.042 in', '1 in']
     """
-    steps = round(length / SIXTY_FOURTH)
-    if steps > 0 and abs(length - steps * SIXTY_FOURTH) < EXACT:
-        return with_unit(_fraction(steps), "in")
-    return shown(length, "length", "us", digits)
+    return _ruled(length, EXACT) or shown(length, "length", "us", digits)
 
 
 def sized(length: float, units: str = "si") -> str:
@@ -90,6 +84,13 @@ def sized(length: float, units: str = "si") -> str:
     ('62.00 mm', '2 5/8 in')
     """
     return inches(length) if units == "us" else with_unit(f"{length * 1e3:.2f}", "mm")
+
+
+def _ruled(length: float, off: float) -> str:
+    """A length [m] as a fraction of an inch, if it is one but for so much; else empty."""
+    steps = round(length / SIXTY_FOURTH)
+    near = steps > 0 and abs(length - steps * SIXTY_FOURTH) <= off
+    return with_unit(_fraction(steps), "in") if near else ""
 
 
 def _fraction(steps: int) -> str:

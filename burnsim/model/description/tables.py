@@ -9,7 +9,7 @@ import json
 import math
 import warnings
 from collections.abc import Mapping
-from dataclasses import MISSING, fields, replace
+from dataclasses import MISSING, fields, is_dataclass, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, unknown
@@ -158,21 +158,17 @@ def _missing_key(spec: Spec, path: str) -> InputError:
 
 def table_of(record: "DataclassInstance") -> dict[str, object]:
     """Write a description as nested plain tables in SI, without the fields that are none; `read_part` reads it back."""
-    table: dict[str, object] = {}
-    for field in fields(record):
-        spec = spec_of(field)
-        value = getattr(record, field.name)
-        if value is None:
-            continue
-        if isinstance(value, Blend):
-            table[field.name] = fuel_table(value)
-        elif isinstance(value, Metal):
-            table[field.name] = metal_table(value)
-        elif spec.part is not None:
-            table[field.name] = table_of(value)
-        else:
-            table[field.name] = value
-    return table
+    values = ((field.name, getattr(record, field.name)) for field in fields(record))
+    return {name: table_value(value) for name, value in values if value is not None}
+
+
+def table_value(value: object) -> object:
+    """What a design file has in place of a fuel, a metal or a part; any other value as it is."""
+    if isinstance(value, Blend):
+        return fuel_table(value)
+    if isinstance(value, Metal):
+        return metal_table(value)
+    return table_of(value) if is_dataclass(value) and not isinstance(value, type) else value
 
 
 def fuel_table(fuel: Blend) -> str | dict[str, object]:

@@ -7,7 +7,7 @@ import hashlib
 import json
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Sized
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 from itertools import islice
 from numbers import Integral, Real
@@ -20,11 +20,11 @@ from burnsim.errors import InputError, check_whole, unknown
 from burnsim.model import Design, Setup, as_setup, value_at, vary
 from burnsim.model.at_site import poured_density
 from burnsim.model.description.fields import Spec, check_other, read_quantity, spec_of
-from burnsim.model.description.tables import fuel_table, read_field, table_of
+from burnsim.model.description.tables import read_field, table_value
 from burnsim.model.description.vary import check_path
 from burnsim.studies.arrays import unit_points
 from burnsim.substances.blend import Blend
-from burnsim.substances.metals import Metal, metal_table
+from burnsim.substances.metals import Metal
 from burnsim.units import DIMENSIONS
 from burnsim.units.reading import is_quantity, weighed
 from burnsim.units.table import DIMENSION_OF
@@ -189,7 +189,7 @@ def digest(plan: Plan, settings: Mapping[str, object]) -> str:
     for axis in plan.axes:
         found.update(axis.path.encode())
         numbers = axis.values.dtype != object
-        found.update(axis.values.tobytes() if numbers else repr(list(map(_table, axis.values.tolist()))).encode())
+        found.update(axis.values.tobytes() if numbers else repr(list(map(table_value, axis.values.tolist()))).encode())
     return found.hexdigest()[:24]
 
 
@@ -227,7 +227,8 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
         flags = np.array(things, dtype=np.bool_)
         return Axis(path, flags, flags, attrs)
     labels = [_label(thing) for thing in things]
-    if tables := {label: _table(thing) for label, thing in zip(labels, things, strict=True) if _table(thing) != label}:
+    parts = zip(labels, map(table_value, things), strict=True)
+    if tables := {label: part for label, part in parts if part != label}:
         attrs = {**attrs, PARTS: json.dumps(tables, ensure_ascii=False)}
     return Axis(path, _objects(things), _objects(labels), attrs)
 
@@ -257,15 +258,6 @@ def _label(thing: object) -> str:
     if thing is None:
         return NONE
     return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend | Metal) else repr(thing)
-
-
-def _table(thing: object) -> object:
-    """A value of a design file that reads back as a part; a word as it is."""
-    if isinstance(thing, Blend):
-        return fuel_table(thing)
-    if isinstance(thing, Metal):
-        return metal_table(thing)
-    return table_of(thing) if is_dataclass(thing) and not isinstance(thing, type) else thing
 
 
 def _objects(things: Sequence[object]) -> NDArray[Any]:

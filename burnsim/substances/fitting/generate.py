@@ -19,6 +19,7 @@ import numpy as np
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
 from burnsim.io.text_file import read_text, write_atomically
+from burnsim.substances.catalogue import tables
 from burnsim.substances.data_file import DATA, Table, read_data
 from burnsim.substances.fitting.curves import Sample, fit_in_water, polynomial
 from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
@@ -219,12 +220,10 @@ def unifac_text() -> str:
 
 def texts_of(paths: Sequence[Path]) -> dict[Path, str]:
     """New text of each of the files, fitted together with all that the package carries."""
-    carried = [read_data(path) for path in sorted((DATA / "fuels").glob("*.toml"))]
     given = {path: read_data(path, "fuel") for path in paths}
-    library = Library(carried, list(given.values()))
-    return {
-        path: rewritten(read_text(path), library.fitted(str(table.content["name"]))) for path, table in given.items()
-    }
+    library = Library(list(tables("fuels")), list(given.values()))
+    names = {path: str(table.content["name"]) for path, table in given.items()}
+    return {path: rewritten(read_text(path), library.fitted(name)) for path, name in names.items()}
 
 
 def main(arguments: Sequence[str]) -> None:
