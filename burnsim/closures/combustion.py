@@ -2,13 +2,10 @@
 
 What the integration needs is a `CombustionRecord`. Those of the ready fuels are generated into the package
 (`burnsim.closures.generate`, which a test repeats); for any other blend Cantera is asked once a process.
-Heating values count from LIQUID fuel at 298.15 K to gaseous products at 298.15 K, so that the latent heat is
-charged once.
 
-The heating value of a watery spirit counts its water. The datum is liquid at 298.15 K, with all water leaving as
-vapour. Water in the charge therefore has a lower heating value of minus its latent heat, and is charged exactly once.
-A 70 % spirit is not flattered, efficiencies use the same number, and a charge that is nearly all water has a negative
-heating value.
+Heating values count from liquid fuel at 298.15 K to gaseous products at 298.15 K. So the latent heat is charged once,
+and water in the charge has a lower heating value of minus its latent heat: a 70 % spirit is not flattered, and a charge
+that is nearly all water has a negative one. Efficiencies use the same number.
 """
 
 from collections.abc import Iterable, Sequence

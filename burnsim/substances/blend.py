@@ -1,12 +1,10 @@
 """Blends: what is in the bottle, and the hot-loop record made from it.
 
-A volume fraction is a fraction of the volumes before mixing at 20 degC. A bottle's label counts the finished liquid's
-volume instead, which has shrunk: `bottle` and `find_strength` turn one into the other.
-
-A label counts the pure spirit, measured alone, in 100 volumes of the finished liquid, both at 20 degC. Alcohol and
-water shrink on mixing, so 95 ml of ethanol and 5 ml of water make less than 100 ml, and more than 5 ml of water belong
-to a bottle marked 95 %. A recipe by volumes before mixing (`blend` with basis "volume") is therefore slightly stronger
-than a bottle of the same figure. For methanol and 2-propanol the same definition is taken (common practice, no source).
+A volume fraction of a recipe (`blend` with basis "volume") is one of the volumes before mixing at 20 degC. A bottle's
+label counts the pure spirit, measured alone, in 100 volumes of the finished liquid, both at 20 degC. Alcohol and water
+shrink on mixing: 95 ml of ethanol and 5 ml of water make less than 100 ml. So a recipe is slightly stronger than a
+bottle of the same figure; `bottle` and `find_strength` turn one into the other. For methanol and 2-propanol the same
+definition is taken (common practice, no source).
 
 Source: OIML R 22 (1973), International alcoholometric tables: definition of alcoholic strength by volume.
 """

@@ -1,16 +1,14 @@
 """Vapour-liquid equilibrium of a blend: vapour pressures, Wilson activity coefficients, bubble point.
 
-The vapour is an ideal gas and p_i = x_i gamma_i p_sat,i. Wilson parameters are fitted pair by pair to
-Dortmund UNIFAC over 280 to 375 K, and any number of components uses the same pairs.
+The vapour is an ideal gas and p_i = x_i gamma_i p_sat,i. Activity coefficients are Wilson's, fitted pair by pair to
+Dortmund UNIFAC over 280 to 375 K; any number of components uses the same pairs. UNIFAC inside the loop would cost more
+than all the rest.
 
-Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987), Ind. Eng. Chem. Res. 26,
-1372.
+The pairs stand in the data files of the fuels, where a test fits them anew. Two alcohols are fitted together with
+water, since spirits always share it. Ethanol in much water is a quarter too volatile by UNIFAC: its pair with water is
+fitted to measured Henry's law and azeotrope besides. Acetone with an alcohol and water is poor, and warns.
 
-Activity coefficients are Wilson's, fitted to Dortmund UNIFAC. UNIFAC inside the loop would cost more than all the
-rest. The pairs are fitted once and shipped (in the data files of the fuels), alcohols together with water, since
-spirits always share it; the regenerating test keeps them honest. Ethanol in much water is a quarter too volatile by
-UNIFAC: its pair with water is fitted to measured Henry's law and azeotrope besides. Acetone with an alcohol and water
-is poor, and warns.
+Sources: Wilson (1964), J. Am. Chem. Soc. 86, 127; Weidlich and Gmehling (1987), Ind. Eng. Chem. Res. 26, 1372.
 """
 
 from math import exp, log

@@ -5,7 +5,7 @@ Enthalpies refer to the liquid of each component at 298.15 K. Mixing is taken as
 (for ethanol and water it is below 2 % of the latent heat; from memory, unverified).
 
 Superheated vapour has its ideal-gas heat capacity. The enthalpy of saturated vapour along its own line has a slope
-near zero at 500 K; used there it made the boil 4 % early.
+near zero at 500 K; used there it would make the boil 4 % early.
 """
 
 from dataclasses import dataclass

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from burnsim.errors import InputError
 from burnsim.model.description.factors import Factors
-from burnsim.model.description.fields import Spec, spec_of
+from burnsim.model.description.fields import Spec, dotted, spec_of
 from burnsim.model.description.tables import fuel_table
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import RANGES, Metal, metal_table
@@ -46,7 +46,7 @@ def _lines(record: "DataclassInstance", path: str, units: str) -> Iterator[str]:
         elif isinstance(value, Blend) and value.own:
             value = fuel_table(value)
         if spec.part not in (None, Blend) or isinstance(value, dict):
-            parts.append((f"{path}.{field.name}" if path else field.name, spec, value))
+            parts.append((dotted(path, field.name), spec, value))
         elif value is not None and not (isinstance(record, Factors) and value == field.default):
             yield _line(field.name, _value(value, spec, units), spec)
     for name, spec, part in parts:

@@ -136,6 +136,11 @@ class Description:
         check_fields(self, self.PATH)
 
 
+def dotted(path: str, name: str) -> str:
+    """The dotted path of what stands in a table by a name; the table at the top has no path."""
+    return f"{path}.{name}" if path else name
+
+
 def check_fields(record: Any, path: str) -> None:
     """Check every field of a frozen description against its metadata; a quantity becomes a float in SI.
 
@@ -147,7 +152,7 @@ def check_fields(record: Any, path: str) -> None:
             continue
         if type(value) is float and spec.low <= value <= spec.high and spec.dimension in DIMENSIONS:
             continue  # a copy with one change checks all its numbers again: most need no more
-        name = f"{path}.{key}" if path else key
+        name = dotted(path, key)
         if spec.dimension in DIMENSIONS:
             object.__setattr__(record, key, _quantity(value, spec, name))
         elif spec.dimension == "count":

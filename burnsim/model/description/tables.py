@@ -13,7 +13,7 @@ from dataclasses import MISSING, fields, is_dataclass, replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from burnsim.errors import InputError, unknown
-from burnsim.model.description.fields import Spec, allowed, own_material, read_quantity, spec_of
+from burnsim.model.description.fields import Spec, allowed, dotted, own_material, read_quantity, spec_of
 from burnsim.model.description.parts import Wick, wick_material
 from burnsim.substances.blend import Blend, blend, blend_with
 from burnsim.substances.data_file import is_path
@@ -39,11 +39,10 @@ def read_part(kind: type[Part], table: object, path: str) -> Part:
     known = {field.name: field for field in fields(kind)}
     for key, value in table.items():
         if key not in known:
-            full = f"{path}.{key}" if path else str(key)
-            raise unknown(full, value, known, "is not a known key", "leave it out", word=key)
+            raise unknown(dotted(path, str(key)), value, known, "is not a known key", "leave it out", word=key)
     values: dict[str, Any] = {}
     for name, field in known.items():
-        full = f"{path}.{name}" if path else name
+        full = dotted(path, name)
         if name in table:
             values[name] = read_field(spec_of(field), table[name], full)
         elif field.default is MISSING and field.default_factory is MISSING:

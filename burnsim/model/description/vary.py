@@ -6,7 +6,7 @@ from functools import cache
 from typing import Any
 
 from burnsim.errors import InputError, guess
-from burnsim.model.description.fields import spec_of
+from burnsim.model.description.fields import dotted, spec_of
 from burnsim.model.description.files import Design, as_setup
 from burnsim.model.description.parts import wick_material
 from burnsim.model.description.setup import Setup
@@ -85,7 +85,7 @@ def paths() -> tuple[str, ...]:
 
 def _paths(kind: type, prefix: str) -> Iterator[str]:
     for field in fields(kind):
-        path = f"{prefix}.{field.name}" if prefix else field.name
+        path = dotted(prefix, field.name)
         yield path
         nested = spec_of(field).part
         if nested is not None and nested is not Blend:
@@ -94,7 +94,7 @@ def _paths(kind: type, prefix: str) -> Iterator[str]:
 
 def _changed(record: Any, changes: Mapping[str, object], prefix: str) -> Any:
     new: dict[str, Any] = {}
-    under = f"{prefix}." if prefix else ""
+    under = dotted(prefix, "")
     touched = {key.removeprefix(under).partition(".")[0] for key in changes if key.startswith(under)}
     for field in (one for one in fields(record) if one.name in touched):
         path = under + field.name
