@@ -68,7 +68,7 @@ metal = "aluminium"
 [burner.jets]
 count = 24                       # all rows together
 diameter = "1.0 mm"              # or "#60 drill"
-height = "38 mm"                 # of the lowest row's centres above the floor
+height = "{jets}"                 # of the lowest row's centres above the floor
 #rows = 1
 
 [burner.feed_slots]              # openings at the foot of the inner wall
@@ -135,8 +135,14 @@ def _charge(fuel: str, volume: str, primer: str) -> str:
 
 
 DESIGNS: dict[str, str] = {
-    "double wall": DOUBLE_WALL + RELIEF + WICK + _charge("methanol", "35 ml", "3 ml") + POT.format(rest=BUMPS),
-    "open well": DOUBLE_WALL + _charge("ethanol 95", "40 ml", "") + POT.format(rest=STAND.format(gap="30 mm")),
+    "double wall": DOUBLE_WALL.format(jets="38 mm")
+    + RELIEF
+    + WICK
+    + _charge("methanol", "35 ml", "3 ml")
+    + POT.format(rest=BUMPS),
+    "open well": DOUBLE_WALL.format(jets="41 mm")  # lower jets heat more wall above them, which may melt
+    + _charge("ethanol 95", "40 ml", "")
+    + POT.format(rest=STAND.format(gap="30 mm")),
     "sealed chamber": SEALED
     + WICK
     + _charge("ethanol 95", "45 ml", "4 ml")

@@ -22,6 +22,7 @@ from burnsim.errors import InputError
 from burnsim.io.designs import DESIGNS, design_text
 from burnsim.model.description.setup import Setup
 from burnsim.studies import batches
+from burnsim.studies.search.objectives import IDLE
 from burnsim.units import plain
 
 DESIGN = str(Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml")
@@ -39,6 +40,14 @@ class TestNew:
         assert burn.milestones.boil.time is not None
         assert not {"never lit", "flare", "primer runs off"} & {verdict.code for verdict in burn.verdicts}
         assert setup.burner.jets is None or burn.milestones.bloom.time is not None
+
+    @pytest.mark.parametrize("kind", DESIGNS)
+    def test_each_kind_does_its_work_whatever_is_not_known(self, kind: str, tmp_path: Path) -> None:
+        """A beginner's first design neither melts nor fails in more than one of twenty draws of the factors."""
+        path = tmp_path / "my_burner.toml"
+        path.write_text(design_text(kind), encoding="utf-8")
+        fit = [code.isdisjoint(IDLE) for code in burnsim.predict(path, n=64, workers=1).codes]
+        assert sum(fit) >= 0.95 * len(fit)
 
     @pytest.mark.parametrize("kind", DESIGNS)
     def test_every_setting_that_is_left_out_may_be_taken_in(self, kind: str) -> None:
