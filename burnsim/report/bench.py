@@ -16,7 +16,8 @@ from burnsim.studies.bench.log import Sighting
 from burnsim.studies.calibrate.repeats import MILESTONES
 from burnsim.studies.compare.causes import changed
 from burnsim.studies.predict.beside import Beside
-from burnsim.units import Quantity, Text, format_time, measure, told
+from burnsim.units import Quantity, Text, format_time, measure, told, written
+from burnsim.units.writing import MINUS
 
 FIGURES = {
     "boil time, reference conditions": ("boil_reference", "s"),
@@ -114,7 +115,7 @@ def _compared(results: Sequence[BenchResult], name: str) -> tuple[list[Repeats],
 
 def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None = None) -> Iterator[str]:
     """One bench log in words; `by_model` is its boil time under reference conditions by `predict_reference`."""
-    degrees = measure("temperature", units)
+    degrees, cool = measure("temperature", units), ZERO_CELSIUS + 20.0
     log = result.log
     yield log.name + (f", build {log.build}" if log.build else "") + (f", {log.date}" if log.date else "")
     if log.note:
@@ -138,7 +139,8 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     yield f"  {'boil, reference conditions [s]':<32} {_figure(result.boil_reference)}"
     if by_model is not None:
         yield f"  {'scaled by the model instead [s]':<32} {_figure(by_model)}"
-        yield f"  {'':<32} the time seen, times the ratio of the model's times: it tests nothing"
+        calm = written(cool, "temperature", units)
+        yield f"  {'':<32} by the ratio of the model's times, with calm air of {calm} there: it tests nothing"
     yield f"  {'lag of heating after bloom [s]':<32} {_figure(result.lag)}"
     if result.lag.value is not None and result.lag.value < 0.0:
         yield f"  {'':<32} below 0: the primer's flame warms the water first"
@@ -160,9 +162,10 @@ def bench_lines(result: BenchResult, units: str = "si", by_model: Figure | None 
     if result.fuel_rate is not None:
         middle = float(result.fuel_rate.slope.mean())
         yield f"  {'mean fuel rate [mg/s]':<32} {1e6 * middle:.1f}"
-    cool = Quantity(ZERO_CELSIUS + 20.0, "temperature")
     half = Quantity(0.5, "mass", 0)
-    reference = Text("{} of water from {} to the boil at sea level, power as it was", half, cool)
+    reference = Text(
+        "{} of water from {} to the boil at sea level, power as it was", half, Quantity(cool, "temperature")
+    )
     yield f"  Reference conditions: {told(reference, units)}."
     if result.remarks:
         yield ""
@@ -217,6 +220,6 @@ def _figure(figure: Figure, scale: float = 1.0) -> str:
         return f"none: {figure.reason}"
     value, error = scale * figure.value, scale * (figure.error or 0.0)
     if error <= 0.0:
-        return f"{value:.4g}"
+        return f"{value:.4g}".replace("-", MINUS)
     decimals = max(1 - math.floor(math.log10(error)), 0)
-    return f"{value:.{decimals}f} ± {error:.{decimals}f}"
+    return f"{value:.{decimals}f} ± {error:.{decimals}f}".replace("-", MINUS)

@@ -129,8 +129,8 @@ def prediction_lines(found: Prediction, units: str = "si") -> Iterator[str]:
             yield f"  {code:<24} {_percent(chance)}"
     if found.unproven:
         yield (
-            f"  Of the {found.n} burns, {found.unproven} go out or never light before they could spill: they prove "
-            "nothing of a spill. `burnsim fill` tells how much may be loaded."
+            f"  In {found.unproven} of the {found.n} burns it goes out or never lights before it could spill: no proof "
+            "against a spill. `burnsim fill` tells how much may be loaded."
         )
     yield ""
     yield "Quantiles are among the burns in which it happens."

@@ -144,7 +144,8 @@ def _cliffs(found: Levers, units: str) -> Iterator[str]:
         change = _change(one.path, one.now, float(f"{one.far:.3g}"), units)
         yield f"  {'out of ' + names if one.fallen else names:<26}{one.path} {change}{share}"
     if len(by_place) > MOST_CLIFFS:
-        yield f"  others are farther: {len(by_place) - MOST_CLIFFS}"
+        more = len(by_place) - MOST_CLIFFS
+        yield f"  {more} more, which {'lies' if more == 1 else 'lie'} farther off"
     if none := [name for name in CLIFFS if all(one.name != name for one in found.cliffs)]:
         jets = ", jets from a quarter to four times" if found.setup.burner.jets is not None else ""
         yield f"  none, each field from half its value to twice{jets}: {', '.join(none)}"

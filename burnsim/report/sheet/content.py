@@ -20,6 +20,7 @@ from burnsim.studies.bench.design import apply_conditions
 from burnsim.studies.predict.beside import beside
 from burnsim.studies.predict.prediction import FIGURES
 from burnsim.units import format_time, told, written
+from burnsim.units.writing import MINUS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -112,8 +113,8 @@ def _predicted(findings: Findings, units: str) -> Iterator[Block]:
     )
     yield Words(f"The last column is from {found.n} burns over {known} Times scatter as repeats do.", small=True)
     if found.unproven:
-        dark = f"{found.unproven} of them go out or never light before they could spill, and prove nothing of a spill."
-        yield Words(dark, small=True)
+        dark = f"In {found.unproven} of them it goes out or never lights before it could spill"
+        yield Words(f"{dark}: no proof against a spill.", small=True)
 
 
 def _prediction(burn: Burn, units: str) -> Iterator[tuple[str, str, str]]:
@@ -234,4 +235,4 @@ def _doubts(findings: Findings, units: str) -> Iterator[Block]:
     if not learnt:
         for pair, one in CORRELATIONS.items():
             both = " and ".join(name.replace("_", " ") for name in pair)
-            yield Words(f"Drawn together: {both}, correlation {one.value:.2f}.", small=True)
+            yield Words(f"Drawn together: {both}, correlation {f'{one.value:.2f}'.replace('-', MINUS)}.", small=True)

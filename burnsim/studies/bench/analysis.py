@@ -252,8 +252,8 @@ def _whole(basis: _Basis, remarks: list[str]) -> Efficiency | str:
         evaporated = basis.water - given.water_left_mass
     top = basis.boiling_point if log.boil.happened else float(np.max(basis.reading, initial=0.0))
     lacking = _first(
-        (fuel is None, "the log does not say how much of which fuel was poured in"),
         (given.blend is None, NO_FUEL),
+        (fuel is None, "the log does not say how much fuel was poured in"),
         (left is None and log.burnout.time is None,
          "it was not left to burn out, and what was left was not measured (charge.left)"),
         (basis.water is None, NO_WATER),

@@ -116,7 +116,7 @@ def test_burns_that_never_light_or_go_out_are_told_beside_the_spills() -> None:
     found = predict(design(), n=64, engine=engine(rule))
     assert found.unproven == pytest.approx(32, abs=1)  # one burn more is made for the times of the curve
     told = plain(found.summary())
-    assert f"Of the 64 burns, {found.unproven} go out or never light before they could spill" in told
+    assert f"In {found.unproven} of the 64 burns it goes out or never lights before it could spill: no proof" in told
     no_boil = next(line for line in told.splitlines() if line.startswith("  no boil"))
     assert "25.0 %" in no_boil
     assert found.to_dict()["verdicts"]["no boil"]["value"] == pytest.approx(0.25)
