@@ -1,9 +1,9 @@
 """Exceptions and warnings of the library, and the refusals that many places share."""
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from difflib import get_close_matches
-from typing import TypeGuard
+from typing import Any, TypeGuard
 
 _LONGEST = 60
 _LONGEST_NAME = 200
@@ -137,6 +137,19 @@ def check_whole(
         span = f"{low} to {high}" if high < math.inf else f"{low} upward"
         told = f"{problem}; allowed {span}" if problem else f"is not a whole number from {span}"
         raise InputError(field, value, told, remedy)
+
+
+def as_list(field: str, values: object, example: str) -> list[Any]:
+    """What is in a list, tuple or array; a text, a table or a single value is refused.
+
+    >>> as_list("fuels", "ethanol", '["ethanol"]')
+    Traceback (most recent call last):
+        ...
+    burnsim.errors.InputError: fuels = 'ethanol' is not a list: write ["ethanol"], say
+    """
+    if isinstance(values, str | bytes | Mapping) or not isinstance(values, Iterable):
+        raise InputError(field, values, "is not a list", f"write {example}, say")
+    return list(values)
 
 
 def _plain(word: str) -> str:

@@ -43,4 +43,7 @@ def whereto(path: str | os.PathLike[str], suffixes: tuple[str, ...], paper: str)
         raise InputError("path", str(path), f"is no format of pages; allowed: {allowed}", "choose another file name")
     if paper.lower() not in PAPERS:
         raise unknown("paper", paper, PAPERS)
+    if not target.parent.is_dir():
+        problem = f"cannot be written: there is no directory {target.parent}"
+        raise InputError("path", str(path), problem, "make it first")
     return target, PAPERS[paper.lower()]

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from burnsim.io.text_file import whole_file
+from burnsim.io.text_file import output
 from burnsim.model.description.files import Design, as_setup
 from burnsim.report.paper import PAGES, Paper, whereto
 from burnsim.units import measure
@@ -45,7 +45,7 @@ def save_sheet(
     Raises
     ------
     InputError
-        For another ending, paper or system of units.
+        For another ending, a directory that is not there, paper or system of units that is not known.
     """
     setup = as_setup(setup)
     target, size = whereto(path, PAGES, paper)
@@ -69,5 +69,5 @@ def save_pages(sheet: "Sheet", target: Path, size: Paper) -> None:
         from burnsim.report.sheet.html import html_sheet
 
         data = html_sheet(sheet).encode("utf-8")
-    with whole_file(target) as rough:
+    with output("path", target) as rough:
         rough.write_bytes(data)

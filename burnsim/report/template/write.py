@@ -2,7 +2,7 @@
 
 import os
 
-from burnsim.io.text_file import whole_file
+from burnsim.io.text_file import output
 from burnsim.model.description.files import Design, as_setup
 from burnsim.report.paper import whereto
 from burnsim.report.template.notes import heading, notes
@@ -27,7 +27,7 @@ def save_template(
     Raises
     ------
     InputError
-        For another ending, or paper that is not known.
+        For another ending, a directory that is not there, or paper that is not known.
     """
     setup = as_setup(setup)
     target, size = whereto(path, SUFFIXES, paper)
@@ -45,5 +45,5 @@ def save_template(
             from burnsim.report.template.dxf import dxf_template
 
             data = dxf_template(name, words, pieces).encode()
-    with whole_file(target) as rough:
+    with output("path", target) as rough:
         rough.write_bytes(data)

@@ -31,6 +31,9 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
     note : free text, such as the logs that it was learnt from; default: the posterior's own
     option : what to call the path in an error
     """
+    if not isinstance(posterior, Posterior):
+        problem = "is nothing that is known of the factors"
+        raise InputError("posterior", posterior, problem, "give the .posterior of what `calibrate` found")
     bands = posterior.band()
     lines = [
         f'format = "{FORMAT}"',

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Literal, get_args
 
 from burnsim.answers import Drawn, Tabled, Told
-from burnsim.errors import InputError, SolverError, check_whole, is_number, unknown
+from burnsim.errors import InputError, SolverError, as_list, check_whole, is_number, unknown
 from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.at_site import poured_density
 from burnsim.model.balances.state import State, Tallies
@@ -118,7 +118,8 @@ def compare_fuels(
     find_least : whether to search for the least charge, some 17 burns a spirit; the rule "least" does so anyway
     """
     setup = as_setup(setup)
-    chosen = [one if isinstance(one, Blend) else blend(one) for one in (tuple(READY) if fuels is None else fuels)]
+    given = list(READY) if fuels is None else as_list("fuels", fuels, '["methanol", "ethanol 95"]')
+    chosen = [one if isinstance(one, Blend) else blend(one) for one in given]
     if fuels is None and setup.charge.fuel not in chosen:
         chosen.insert(0, setup.charge.fuel)
     if not chosen:

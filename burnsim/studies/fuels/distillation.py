@@ -124,6 +124,8 @@ def distil(burn: Burn) -> Distillation:
     at that instant, or by their liquid while nothing leaves. The primer's vapour is left out: it burns off the wick as
     it was poured.
     """
+    if not isinstance(burn, Burn):
+        raise InputError("burn", burn, "is not a burn with its course", "give what 'burnsim.burn' returns")
     p = burn.parameters
     molar = np.array(p.fuel.molar_mass)
     rows: list[tuple[float, float, Vector, Vector, float, float]] = []

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from burnsim.answers import Drawn, Told
-from burnsim.errors import InputError
+from burnsim.errors import InputError, as_list
 from burnsim.model import Design, as_setup, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import sought
@@ -69,7 +69,7 @@ def find_water_limits(
     setup = as_setup(setup)
     if setup.burner.jets is None:
         raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
-    spirits = [as_blend(fuel) for fuel in fuels]
+    spirits = [as_blend(fuel) for fuel in as_list("fuels", fuels, '["methanol", "ethanol 95"]')]
     own = [composition(spirit, "volume").get("water", 0.0) for spirit in spirits]
     for spirit, share in zip(spirits, own, strict=True):
         if share > WETTEST - tolerance:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from burnsim.answers import Drawn, Tabled, Told
 from burnsim.constants import ZERO_CELSIUS
-from burnsim.errors import InputError
+from burnsim.errors import InputError, as_list
 from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.at_site import charge_temperature, poured_density
 from burnsim.model.description import geometry
@@ -150,7 +150,8 @@ def placed(setup: Setup, air_temperature: float, altitude: float) -> Setup:
 
 
 def _axis(name: str, values: Sequence[float | str], dimension: str) -> tuple[float, ...]:
-    numbers = [parse(value, dimension, name) for value in values]
+    example = '["-5 degC", "20 degC"]' if dimension == "temperature" else '["0 m", "2000 m"]'
+    numbers = [parse(value, dimension, name) for value in as_list(name, values, example)]
     if not numbers:
         raise InputError(name, values, "is empty", "give at least one value")
     if len(set(numbers)) != len(numbers):
