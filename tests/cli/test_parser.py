@@ -236,6 +236,12 @@ def test_check_tells_of_a_wick_that_lies_over_the_jets(
     assert ("wick too high" in capsys.readouterr().out) is covered
 
 
+@pytest.mark.parametrize(("gap", "tall"), [("6 mm", False), ("7 mm", True)])
+def test_bumps_that_cannot_be_raised_are_told(gap: str, tall: bool, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["check", str(DESIGN), "--set", f"pot.gap={gap}"]) == 0
+    assert ("bumps too tall" in capsys.readouterr().out) is tall
+
+
 @pytest.mark.parametrize(
     ("content", "words"),
     [

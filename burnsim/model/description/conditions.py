@@ -35,6 +35,7 @@ from burnsim.units.writing import spelt
 Rest = Literal["full ring", "bumps", "stand"]
 
 RESTS: tuple[Rest, ...] = ("full ring", "bumps", "stand")
+TALLEST_BUMP = 6e-3  # that can be pressed or folded at a rim [m]; common practice, no source
 COLDEST, WARMEST = 250.15, 323.15  # at which fuel is poured in [K]
 WEIGHED = ("volume", "primer")
 """Fields of a charge for which a mass may be given."""
@@ -113,6 +114,11 @@ class Pot(Description):
     def above_rim(self) -> float:
         """Height of the bottom above the rim [m]; 0 where it stands on the whole of it."""
         return 0.0 if self.rest == "full ring" else self.gap
+
+    @property
+    def too_tall_for_bumps(self) -> bool:
+        """Whether the gap is more than bumps of a rim can be raised by."""
+        return self.gap > TALLEST_BUMP
 
     def __post_init__(self) -> None:
         super().__post_init__()

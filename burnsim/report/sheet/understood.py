@@ -93,6 +93,8 @@ def _derived(setup: Setup, units: str) -> Iterator[str]:
         yield "  too much primer    the wick does not hold it: what is above runs off and burns round the foot"
     if geometry.wick_covers_jets(burner):
         yield "  wick too high      the band lies over the jets and closes them: make it lower, or the jets higher"
+    if setup.pot is not None and setup.pot.rest == "bumps" and setup.pot.too_tall_for_bumps:
+        yield "  bumps too tall     a rim is hardly raised by so much: lower the gap, or stand the pot on a stand"
     if geometry.notches_reach_jets(burner):
         yield "  notches too deep   they reach down to the jets: liquid runs out there first, and they meet the holes"
     if burner.jets is not None and setup.charge.volume > geometry.capacity_below_jets(burner):

@@ -265,7 +265,7 @@ def _tried(setup: Setup, fields: Sequence[Ladder]) -> list[Tried]:
         return found
     for path, words in WORDS.items():
         for word in words:
-            if word == value_at(setup, path):
+            if word == value_at(setup, path) or (word == "bumps" and setup.pot.too_tall_for_bumps):
                 continue
             try:
                 found.append((path, word, vary(setup, {path: word})))

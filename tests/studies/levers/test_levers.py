@@ -326,6 +326,12 @@ def test_what_makes_no_sense_is_refused() -> None:
         burnsim.find_levers(burnsim.vary(BASE, {"pot": None}), engine=Counted())
 
 
+@pytest.mark.parametrize(("gap", "tried"), [("6 mm", {"full ring", "bumps"}), ("7 mm", {"full ring"})])
+def test_no_bumps_are_tried_that_cannot_be_raised(gap: str, tried: set[str]) -> None:
+    found = burnsim.find_levers(burnsim.vary(BASE, {"pot.rest": "stand", "pot.gap": gap}), n=8, engine=Counted())
+    assert {one.value for one in found.steps if one.path == "pot.rest"} == tried
+
+
 def test_a_cold_pot_on_the_whole_rim_is_told_to_stand_on_bumps() -> None:
     """Bumps cut the contact that takes the rim's heat: what every builder does first. Common practice, no source."""
     winter = {"pot.water_temperature": "1 degC", "site.air_temperature": "5 degC"}
