@@ -23,7 +23,8 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "capillary_rise", "gap_rise", "evaporating_contact_angle", "meniscus_height", "hold_off_pressure",
         "splash_margin", "wick_permeability", "darcy_supply",
     ),
-    "tilt": ("tilted_disc_volume", "tilted_annulus_volume", "tilted_annulus_level"),
+    "filling": ("wall_stream",),
+    "tilt": ("tilted_disc_volume", "tilted_annulus_volume"),
     "swell": ("drift_velocity", "uniform_swell", "froth_height"),
     "flame": (
         "roper_length", "foot_temperature", "reduced_gravity", "mixed_velocity", "jet_flame_reach", "flame_width",

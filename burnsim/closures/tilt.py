@@ -80,36 +80,3 @@ def tilted_annulus_volume(outer: float, inner: float, level: float, slope: float
     if inner <= 0.0:
         return whole
     return whole - tilted_disc_volume(inner, level, slope, height)
-
-
-@closure(outer=(1e-4, 1.0), inner=(0.0, 1.0), volume=(0.0, 1.0), slope=(0.0, 1.0), height=(1e-4, 1.0))
-def tilted_annulus_level(outer: float, inner: float, volume: float, slope: float, height: float) -> float:
-    """Level on the axis of a volume of liquid between two upright round walls that stand askew.
-
-    Parameters
-    ----------
-    outer, inner : radii of the room between the walls [m]; 0 inside for a plain disc.
-    volume : of the liquid [m3]; held between nothing and all that the room takes.
-    slope : tangent of the tilt [-].
-    height : of the room [m].
-
-    Returns
-    -------
-    Level [m]: the inverse of `tilted_annulus_volume`, by bisection to rounding.
-
-    >>> round(tilted_annulus_level(30e-3, 25e-3, 17.279e-6, 0.1, 45e-3) * 1e3, 3)
-    20.0
-
-    References
-    ----------
-    As `tilted_disc_volume`.
-    """
-    low = -outer * slope
-    high = height + outer * slope
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if tilted_annulus_volume(outer, inner, middle, slope, height) < volume:
-            low = middle
-        else:
-            high = middle
-    return 0.5 * (low + high)
