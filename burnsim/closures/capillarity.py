@@ -252,14 +252,9 @@ def wick_permeability(porosity: float, pore_radius: float) -> float:
 
 
 @closure(
-    permeability=(1e-15, 1e-7),
-    sigma=(0.0, 0.1),
-    pore_radius=(1e-7, 1e-3),
-    viscosity=(1e-5, 0.1),
-    length=(1e-4, 1.0),
-    density=(100.0, 2000.0),
-    saturation=(0.0, 1.0),
-)
+    permeability=(1e-15, 1e-7), sigma=(0.0, 0.1), pore_radius=(1e-7, 1e-3), viscosity=(1e-5, 0.1), length=(1e-4, 1.0),
+    density=(100.0, 2000.0), saturation=(0.0, 1.0),
+)  # fmt: skip
 def darcy_supply(
     permeability: float,
     sigma: float,

@@ -36,12 +36,9 @@ def water_diffusivity(T: float, pressure: float) -> float:
 
 
 @closure(
-    diffusivity=(1e-7, 1e-3),
-    thickness=(1e-5, 1.0),
-    concentration=(1.0, 200.0),
-    y_surface=(0.0, 0.999),
+    diffusivity=(1e-7, 1e-3), thickness=(1e-5, 1.0), concentration=(1.0, 200.0), y_surface=(0.0, 0.999),
     y_bulk=(0.0, 0.999),
-)
+)  # fmt: skip
 def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_surface: float, y_bulk: float) -> float:
     r"""Molar flux of vapour from a surface through a still layer of gas.
 
@@ -80,14 +77,9 @@ def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_su
 
 
 @closure(
-    heating_value_mass=(1e6, 6e7),
-    air_fuel_ratio=(1.0, 20.0),
-    latent=(1e5, 3e6),
-    cp=(500.0, 3000.0),
-    T_ambient=(230.0, 330.0),
-    T_surface=(250.0, 400.0),
-    radiant_fraction=(0.0, 0.6),
-)
+    heating_value_mass=(1e6, 6e7), air_fuel_ratio=(1.0, 20.0), latent=(1e5, 3e6), cp=(500.0, 3000.0),
+    T_ambient=(230.0, 330.0), T_surface=(250.0, 400.0), radiant_fraction=(0.0, 0.6),
+)  # fmt: skip
 def spalding_number(
     heating_value_mass: float,
     air_fuel_ratio: float,
@@ -236,13 +228,9 @@ def wind_transfer(wind: float, diameter: float, T_film: float, pressure: float) 
 
 
 @closure(
-    T_surface=(273.0, 373.5),
-    y_surface=(0.0, 1.0),
-    T_air=(230.0, 330.0),
-    y_air=(0.0, 0.1),
-    pressure=(4e4, 1.1e5),
+    T_surface=(273.0, 373.5), y_surface=(0.0, 1.0), T_air=(230.0, 330.0), y_air=(0.0, 0.1), pressure=(4e4, 1.1e5),
     transfer=(0.0, 1.0),
-)
+)  # fmt: skip
 def water_evaporation(
     T_surface: float, y_surface: float, T_air: float, y_air: float, pressure: float, transfer: float = 0.0
 ) -> float:

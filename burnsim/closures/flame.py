@@ -31,12 +31,9 @@ _NO_AIR = 1e-3
 
 
 @closure(
-    volume_flow=(0.0, 1e-3),
-    air_per_fuel=(0.4, 60.0),
-    T_fuel=(250.0, 700.0),
-    T_ambient=(230.0, 330.0),
+    volume_flow=(0.0, 1e-3), air_per_fuel=(0.4, 60.0), T_fuel=(250.0, 700.0), T_ambient=(230.0, 330.0),
     T_flame=(1200.0, 2000.0),
-)
+)  # fmt: skip
 def roper_length(
     volume_flow: float, air_per_fuel: float, T_fuel: float, T_ambient: float, T_flame: float = FLAME_TEMPERATURE
 ) -> float:
@@ -203,14 +200,9 @@ def jet_flame_reach(length: float, exit_velocity: float, g_reduced: float) -> tu
 
 
 @closure(
-    volume_flow=(0.0, 1e-3),
-    air_per_fuel=(0.4, 60.0),
-    T_fuel=(250.0, 700.0),
-    T_flame=(1200.0, 2000.0),
-    velocity=(0.0, 50.0),
-    length=(0.0, 0.5),
-    g_reduced=(0.0, 80.0),
-)
+    volume_flow=(0.0, 1e-3), air_per_fuel=(0.4, 60.0), T_fuel=(250.0, 700.0), T_flame=(1200.0, 2000.0),
+    velocity=(0.0, 50.0), length=(0.0, 0.5), g_reduced=(0.0, 80.0),
+)  # fmt: skip
 def flame_width(
     volume_flow: float,
     air_per_fuel: float,

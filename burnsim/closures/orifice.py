@@ -272,14 +272,9 @@ def velocity(
 
 
 @closure(
-    mass_flow=(0.0, 1e-2),
-    diameter=(1e-5, 0.1),
-    temperature=(200.0, 2500.0),
-    molar_mass=(2e-3, 0.3),
-    gamma=(1.01, 1.67),
-    viscosity=(1e-7, 1e-3),
-    ambient_pressure=(1e4, 1e6),
-)
+    mass_flow=(0.0, 1e-2), diameter=(1e-5, 0.1), temperature=(200.0, 2500.0), molar_mass=(2e-3, 0.3),
+    gamma=(1.01, 1.67), viscosity=(1e-7, 1e-3), ambient_pressure=(1e4, 1e6),
+)  # fmt: skip
 def gas_pressure(
     mass_flow: float,
     diameter: float,

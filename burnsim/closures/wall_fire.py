@@ -132,12 +132,9 @@ def flux_yield(transfer: float) -> float:
 
 
 @closure(
-    height=(2e-3, 0.15),
-    diameter=(0.02, 10.0),
-    conductivity=(0.02, 0.15),
-    T_ambient=(230.0, 330.0),
+    height=(2e-3, 0.15), diameter=(0.02, 10.0), conductivity=(0.02, 0.15), T_ambient=(230.0, 330.0),
     pressure=(4e4, 1.1e5),
-)
+)  # fmt: skip
 def wall_fire_coefficient(
     height: float, diameter: float, conductivity: float, T_ambient: float, pressure: float
 ) -> float:
@@ -181,12 +178,9 @@ def wall_fire_coefficient(
 
 
 @closure(
-    heat_per_length=(0.0, 2e4),
-    height=(2e-3, 0.15),
-    heat_per_air=(2e6, 4e6),
-    T_ambient=(230.0, 330.0),
+    heat_per_length=(0.0, 2e4), height=(2e-3, 0.15), heat_per_air=(2e6, 4e6), T_ambient=(230.0, 330.0),
     pressure=(4e4, 1.1e5),
-)
+)  # fmt: skip
 def wall_flame_tip(
     heat_per_length: float, height: float, heat_per_air: float, T_ambient: float, pressure: float
 ) -> float:

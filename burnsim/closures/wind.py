@@ -182,14 +182,9 @@ def wind_through_openings(open_share: float) -> float:
 
 
 @closure(
-    foot=(0.0, 1.0),
-    top=(0.0, 1.0),
-    height=(0.0, 1.0),
-    friction=(0.0, 1e6),
-    T_gas=(280.0, 2000.0),
-    T_ambient=(230.0, 330.0),
-    blown=(0.0, 100.0),
-)
+    foot=(0.0, 1.0), top=(0.0, 1.0), height=(0.0, 1.0), friction=(0.0, 1e6), T_gas=(280.0, 2000.0),
+    T_ambient=(230.0, 330.0), blown=(0.0, 100.0),
+)  # fmt: skip
 def screen_draught(
     foot: float,
     top: float,
