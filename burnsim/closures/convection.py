@@ -18,6 +18,11 @@ _COOLEST = 100.0
 _SMALLEST = 1e-6
 
 
+def _film(T_wall: float, T_gas: float) -> float:
+    """Mean temperature of a wall and the gas beside it, at which the properties of the air are taken [K]."""
+    return 0.5 * (at_least(T_wall, _COOLEST) + at_least(T_gas, _COOLEST))
+
+
 @closure(height=(1e-4, 10.0), T_wall=(200.0, 2500.0), T_gas=(200.0, 2500.0), pressure=(1e4, 1e6))
 def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float = ATMOSPHERE) -> float:
     r"""Rayleigh number of air beside a surface, with properties at the mean of both temperatures.
@@ -39,12 +44,11 @@ def rayleigh_number(height: float, T_wall: float, T_gas: float, pressure: float 
     ----------
     Definition; ideal gas.
     """
-    wall = at_least(T_wall, _COOLEST)
-    gas = at_least(T_gas, _COOLEST)
-    film = 0.5 * (wall + gas)
+    film = _film(T_wall, T_gas)
     density = air_density(film, at_least(pressure, 1.0))
     size = at_least(height, _SMALLEST)
-    group = GRAVITY * abs(wall - gas) / film * size * size * size
+    apart = abs(at_least(T_wall, _COOLEST) - at_least(T_gas, _COOLEST))
+    group = GRAVITY * apart / film * size * size * size
     return group * density * density * air_heat_capacity(film) / (air_viscosity(film) * air_conductivity(film))
 
 
@@ -108,17 +112,9 @@ def vertical_wall(height: float, T_wall: float, T_gas: float, pressure: float = 
     ----------
     See `churchill_chu_plate`.
     """
-    wall = at_least(T_wall, _COOLEST)
-    gas = at_least(T_gas, _COOLEST)
-    film = 0.5 * (wall + gas)
-    size = at_least(height, _SMALLEST)
-    density = air_density(film, at_least(pressure, 1.0))
-    viscosity = air_viscosity(film)
-    conductivity = air_conductivity(film)
-    capacity = air_heat_capacity(film)
-    buoyancy = GRAVITY * abs(wall - gas) / film * size * size * size
-    rayleigh = buoyancy * density * density * capacity / (viscosity * conductivity)
-    return churchill_chu_plate(rayleigh, viscosity * capacity / conductivity) * conductivity / size
+    film = _film(T_wall, T_gas)
+    nusselt = churchill_chu_plate(rayleigh_number(height, T_wall, T_gas, pressure), air_prandtl(film))
+    return nusselt * air_conductivity(film) / at_least(height, _SMALLEST)
 
 
 @closure(height=(1e-3, 1.0), T_wall=(250.0, 2000.0), T_gas=(250.0, 2000.0))
@@ -180,8 +176,7 @@ def plate_up(length: float, T_surface: float, T_gas: float, pressure: float = AT
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
     third = float(rayleigh**_THIRD)
     nusselt = max(0.54 * sqrt(sqrt(rayleigh)), 0.15 * third, 0.96 * sqrt(third), 1.0)
-    film = 0.5 * (at_least(T_surface, _COOLEST) + at_least(T_gas, _COOLEST))
-    return nusselt * air_conductivity(film) / at_least(length, _SMALLEST)
+    return nusselt * air_conductivity(_film(T_surface, T_gas)) / at_least(length, _SMALLEST)
 
 
 @closure(length=(1e-3, 1.0), T_surface=(250.0, 2000.0), T_gas=(250.0, 2000.0), pressure=(1e4, 1e6))
@@ -211,8 +206,7 @@ def plate_down(length: float, T_surface: float, T_gas: float, pressure: float = 
     """
     rayleigh = rayleigh_number(length, T_surface, T_gas, pressure)
     nusselt = at_least(0.27 * sqrt(sqrt(rayleigh)), 1.0)
-    film = 0.5 * (at_least(T_surface, _COOLEST) + at_least(T_gas, _COOLEST))
-    return nusselt * air_conductivity(film) / at_least(length, _SMALLEST)
+    return nusselt * air_conductivity(_film(T_surface, T_gas)) / at_least(length, _SMALLEST)
 
 
 @closure(velocity=(0.0, 20.0), diameter=(1e-3, 1.0), T_film=(250.0, 2000.0), pressure=(1e4, 1e6))
@@ -246,11 +240,8 @@ def stagnation_disc(velocity: float, diameter: float, T_film: float, pressure: f
     """
     film = at_least(T_film, _COOLEST)
     size = at_least(diameter, _SMALLEST)
-    viscosity = air_viscosity(film)
-    conductivity = air_conductivity(film)
-    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(velocity) * size / viscosity
-    prandtl = viscosity * air_heat_capacity(film) / conductivity
-    return float(0.763 * prandtl**0.4 * sqrt(reynolds) * conductivity / size)
+    reynolds = air_density(film, at_least(pressure, 1.0)) * abs(velocity) * size / air_viscosity(film)
+    return float(0.763 * air_prandtl(film) ** 0.4 * sqrt(reynolds) * air_conductivity(film) / size)
 
 
 @closure(reynolds=(1.0, 1e7), prandtl=(0.1, 1000.0))
