@@ -6,34 +6,40 @@ from collections.abc import Mapping
 from dataclasses import Field, dataclass, field, fields
 from typing import Any, NamedTuple
 
-from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError, unknown
 from burnsim.io.text_file import TwiceError, check_label, parse_toml
-from burnsim.model.description.fields import Spec, a_flag, a_metal, a_part, allowed, check_other, spec_of
+from burnsim.model.description.fields import Spec, allowed, check_other, spec_of
 from burnsim.model.description.tables import read_fuel
 from burnsim.model.description.vary import paths
 from burnsim.studies.bench.columns import KINDS
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.substances.blend import Blend
 from burnsim.substances.metals import Metal
 from burnsim.units import DIMENSIONS, parse
 from burnsim.units.writing import spelt
 
-RENAMED = {
+MISNAMED = {"fuel": "charge", "water": "pot"}
+"""Tables that people may write, by the name that they have here, which is that of a design file."""
+MISNAMED_KEYS = {
     "fuel": {"blend": "fuel"},
     "water": {
         "volume": "water", "temperature": "water_temperature", "mass": "water_mass", "left_mass": "water_left_mass",
     },
 }  # fmt: skip
-"""Keys that have another name in a design file, and so here; other keys of such a table kept theirs."""
+"""Keys in such tables that have another name here; the others have the same."""
 WEIGHED = {"charge.volume": "charge.mass"} | {
     volume: f"{volume}_mass" for volume in ("charge.left", "charge.used_to_boil", "pot.water")
 }
 """What a log calls a mass where it has a volume too."""
-NOW = {"fuel": "charge", "water": "pot"}
 MILESTONES = ("bloom", "boil", "burnout", "spill")
 BARE = re.compile(r"(\s*[\w.]+\s*=\s*)([^\s\"'\[{#][^#]*?)(\s*(?:#.*)?)")
 """A line of the head with a value that does not begin like a text, a list or a table."""
 TEXTS = ("name", "build", "note", "date", "time_unit", "temperature_unit", "mass_unit")
+
+
+def _as_designed(path: str) -> dict[str, Any]:
+    """Metadata of a field that a log states as a design does, by the same path and in the same range."""
+    return {"key": path, **spec_at(path)._asdict()}
 
 
 def _stated(key: str, dimension: str, low: float, high: float, default: float | None = None) -> Any:
@@ -48,28 +54,30 @@ class Conditions:
     Their defaults are judgement, without a source: a kitchen thermometer, a stopwatch, a measuring jug, a syringe.
     """
 
-    blend: Blend | None = field(default=None, metadata={"key": "charge.fuel", **a_part(Blend, "")})
-    fuel_volume: float | None = _stated("charge.volume", "volume", 0.1e-6, 2e-3)  # poured into the burner
-    primer_volume: float | None = _stated("charge.primer", "volume", 0.0, 0.1e-3)  # poured onto the wick
-    fuel_temperature: float | None = _stated("charge.temperature", "temperature", 250.15, 323.15)  # and burner's, first
+    blend: Blend | None = field(default=None, metadata=_as_designed("charge.fuel"))
+    fuel_volume: float | None = field(default=None, metadata=_as_designed("charge.volume"))  # poured into the burner
+    primer_volume: float | None = field(default=None, metadata=_as_designed("charge.primer"))  # poured onto the wick
+    fuel_temperature: float | None = field(
+        default=None, metadata=_as_designed("charge.temperature")
+    )  # and burner's, first
     fuel_mass: float | None = _stated("charge.mass", "mass", 0.1e-3, 2.0)  # burner and wick together
     fuel_left: float | None = _stated("charge.left", "volume", 0.0, 2e-3)  # recovered
     fuel_left_mass: float | None = _stated("charge.left_mass", "mass", 0.0, 2.0)
     used_to_boil: float | None = _stated("charge.used_to_boil", "volume", 0.1e-6, 2e-3)  # if it was put out there
     used_to_boil_mass: float | None = _stated("charge.used_to_boil_mass", "mass", 0.1e-3, 2.0)
-    water_volume: float | None = _stated("pot.water", "volume", 1e-6, 0.05)
-    water_temperature: float | None = _stated("pot.water_temperature", "temperature", ZERO_CELSIUS, 375.15)  # at first
+    water_volume: float | None = field(default=None, metadata=_as_designed("pot.water"))
+    water_temperature: float | None = field(default=None, metadata=_as_designed("pot.water_temperature"))  # at first
     water_mass: float | None = _stated("pot.water_mass", "mass", 1e-3, 50.0)
     water_left_mass: float | None = _stated("pot.water_left_mass", "mass", 0.0, 50.0)  # weighed at the end
     evaporated: float | None = _stated("pot.evaporated", "mass", 0.0, 50.0)  # by the end
     pot_mass: float | None = _stated("pot.mass", "mass", 1e-3, 20.0)
-    pot_metal: str | Metal | None = field(default=None, metadata={"key": "pot.metal", **a_metal("")})
-    lid: bool | None = field(default=None, metadata={"key": "pot.lid", **a_flag("")})
-    air_temperature: float | None = _stated("site.air_temperature", "temperature", 250.15, 323.15)
-    humidity: float | None = _stated("site.humidity", "fraction", 0.0, 1.0)
-    altitude: float | None = _stated("site.altitude", "altitude", -430.0, 6000.0)
+    pot_metal: str | Metal | None = field(default=None, metadata=_as_designed("pot.metal"))
+    lid: bool | None = field(default=None, metadata=_as_designed("pot.lid"))
+    air_temperature: float | None = field(default=None, metadata=_as_designed("site.air_temperature"))
+    humidity: float | None = field(default=None, metadata=_as_designed("site.humidity"))
+    altitude: float | None = field(default=None, metadata=_as_designed("site.altitude"))
     pressure: float | None = _stated("site.pressure", "pressure", 4e4, 1.1e5)  # of the air
-    wind: float | None = _stated("site.wind", "wind speed", 0.0, 10.0)
+    wind: float | None = field(default=None, metadata=_as_designed("site.wind"))
     u_thermometer: float = _stated("uncertainty.thermometer", "temperature difference", 0.001, 20.0, 0.5)  # of all
     u_reading: float = _stated("uncertainty.reading", "temperature difference", 0.001, 20.0, 0.3)  # of each apart
     u_clock: float = _stated("uncertainty.clock", "time", 0.0, 600.0, 2.0)  # of starting it
@@ -129,11 +137,11 @@ def read_header(text: str, name: str, first_line: int = 1) -> Header:
                 raise InputError(place("", key), value, "is not a text", "write it in quotes")
             check_label(str(value), place("", key))
             texts[key] = str(value)
-        elif key in NOW and isinstance(value, dict):
+        elif key in MISNAMED and isinstance(value, dict):
             inner, raw = next(iter(value.items()), ("volume", None))
-            now = RENAMED[key].get(inner, inner)
-            remedy = f"write {NOW[key]}.{now}, or [{NOW[key]}] and below it {now}"
-            raise InputError(place(key, inner), raw, f"is called {NOW[key]}.{now}, as in a design file", remedy)
+            there, name_there = MISNAMED[key], MISNAMED_KEYS[key].get(inner, inner)
+            remedy = f"write {there}.{name_there}, or [{there}] and below it {name_there}"
+            raise InputError(place(key, inner), raw, f"is called {there}.{name_there}, as in a design file", remedy)
         elif key not in known:
             raise _unknown(place("", key), key, value, known)
         elif not isinstance(value, dict):

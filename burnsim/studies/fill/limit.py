@@ -14,6 +14,7 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.cold import cold_fill, cold_fill_at
 from burnsim.studies.fill.record import USUAL, FillLimits, Limit, Margin, check_margin, lower
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, proof, safe, turn
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.threshold import Threshold, even, rounds, thresholds
 from burnsim.substances.blend import density, fuel_record
 from burnsim.substances.fuel import surface_tension
@@ -126,8 +127,9 @@ def scanned(setup: Setup) -> list[float]:
 
 def _range(setup: Setup) -> tuple[float, float] | None:
     """The least and the largest load that are looked at [m3]; None where any load reaches the edge at rest."""
-    most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), 2e-3)
-    return (max(LEAST_SHARE * most, 0.1e-6), most) if most > 0.0 else None
+    volume = spec_at("charge.volume")
+    most = min(cold_fill(setup, setup.site.tilt).volume, geometry.capacity(setup.burner), volume.high)
+    return (max(LEAST_SHARE * most, volume.low), most) if most > 0.0 else None
 
 
 def burning_limits(

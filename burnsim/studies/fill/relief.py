@@ -15,12 +15,13 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import DARK, burning_head
 from burnsim.studies.fill.record import USUAL, Margin, check_margin
 from burnsim.studies.fill.spill_runs import Seen, closed, look, may_quench, poor_contact, safe
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.studies.threshold import rounds, thresholds
 from burnsim.units.writing import Quantity, Text
 
 FILE = (3e-3, 1.5e-3)  # width and depth of a notch made by a small flat file [m]; common practice, no source
 NOTCHES = 3  # of the smallest relief; square
-LEAST_NOTCH = 0.1e-3  # side of the narrowest one that a description takes [m]
+LEAST_NOTCH = spec_at("burner.relief.width").low  # side of the narrowest one that a description takes [m]
 MOST_NOTCHES = 24
 FINEST = 0.02  # of the area, as a share
 SCAN = 13  # areas that are tried first

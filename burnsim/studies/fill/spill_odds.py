@@ -18,6 +18,7 @@ from burnsim.studies.calibrate.sizes import NORMAL_90
 from burnsim.studies.counting import expect
 from burnsim.studies.fill.spill_runs import look
 from burnsim.studies.predict.prediction import share
+from burnsim.studies.sweep.plan import spec_at
 
 if TYPE_CHECKING:
     import numpy as np
@@ -139,7 +140,7 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
     burner = setup.burner
     if burner.gallery_gap is not None:
         widest = 0.98 * (0.5 * geometry.inner_diameter(burner) - burner.wall_thickness - 1e-3)
-        gap = min(max(burner.gallery_gap + hand.gallery_gap * error[0], 0.3e-3), widest)
+        gap = min(max(burner.gallery_gap + hand.gallery_gap * error[0], spec_at("burner.gallery_gap").low), widest)
         burner = replace(burner, gallery_gap=gap)
     jets = burner.jets
     if jets is not None and jets.height is not None and jets.direction == "side":
@@ -149,10 +150,11 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
         burner = replace(burner, jets=replace(jets, height=height))
     if burner.relief is not None:
         depth = burner.relief.depth * max(1.0 + hand.notch_depth * error[2], 0.1)
-        depth = min(max(depth, 0.1e-3), 0.05, 0.95 * burner.height)
+        allowed = spec_at("burner.relief.depth")
+        depth = min(within(depth, allowed.low, allowed.high), 0.95 * burner.height)
         burner = replace(burner, relief=replace(burner.relief, depth=depth))
     load = setup.charge.volume * max(1.0 + hand.load * error[3], 0.1)
-    load = min(load, geometry.capacity(burner), 2e-3)
+    load = min(load, geometry.capacity(burner), spec_at("charge.volume").high)
     leaning = math.hypot(setup.site.tilt + hand.tilt * error[4], hand.tilt * error[5])
     return replace(
         setup, burner=burner, charge=replace(setup.charge, volume=load),

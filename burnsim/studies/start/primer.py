@@ -10,11 +10,12 @@ from burnsim.model import Design, Setup, as_setup, vary
 from burnsim.model.description import geometry
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import sought
+from burnsim.studies.sweep.plan import spec_at
 from burnsim.units import parse
 from burnsim.units.writing import spelt
 
 EXACT = 0.05e-6  # width at which the search for a primer stops [m3]
-MOST = 0.1e-3  # the largest primer that a setup may have [m3]
+MOST = spec_at("charge.primer").high  # the largest primer that a setup may have [m3]
 
 HELD = 0.5
 """Share of the charge's heat that must burn before a start counts as held: lit jets go out soon or run their course."""
