@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence, Set
 from burnsim.model.at_site import poured_density
 from burnsim.report.designs.figures import amount_told, figure_told
 from burnsim.report.designs.sweep import LOADS
-from burnsim.report.fields import field_text
+from burnsim.report.fields import DRILLED, field_text
 from burnsim.report.values import Keys, named
 from burnsim.studies.predict.prediction import FIGURES, share
 from burnsim.studies.search.objectives import Limit
 from burnsim.studies.search.run import Checked, Search
 from burnsim.studies.search.trial import Candidate
+from burnsim.units.drills import drill_name
 from burnsim.units.writing import format_time, plain, shown, with_unit
 
 COLUMNS = {
@@ -42,12 +43,18 @@ def _candidate(found: Search, one: Candidate) -> dict[str, object]:
     return {
         "changes": one.changes,
         "figures": {name: one.figures.get(name) for name in FIGURES},
+        "edge": _edge(found, one),
         "feasible": one.feasible,
         "reason": one.reason,
         "kept": _kept(found, one.kept, one.draws) if one.draws else None,
         "together": _counted(one.together, one.draws) if one.draws else None,
         "verdicts": {code: hits / max(one.draws, 1) for code, hits in one.verdicts},
     }
+
+
+def _edge(found: Search, one: Candidate) -> list[str]:
+    """Fields that have the lowest or the highest value that was free."""
+    return [path for path, value in one.changes.items() if value in found.ends.get(path, ())]
 
 
 def _kept(found: Search, kept: Sequence[int], burns: int) -> dict[str, object]:
@@ -111,6 +118,7 @@ def search_lines(found: Search, units: str = "si") -> Iterator[str]:
         if k < len(found.checked):
             check = found.checked[k]
             yield from _kept_lines(found, check, len(check.prediction.solved), "checked by other burns", units)
+    yield from _beyond(found, found.best)
     if len(found.best) < FEW:
         yield from _why_not(found, units)
     if found.prices:
@@ -139,6 +147,7 @@ def _in_vain(found: Search, units: str) -> Iterator[str]:
     if found.nearest is not None:
         yield from _shown(found, found.nearest, units)
         yield from _broken_lines(found, found.nearest, units)
+        yield from _beyond(found, [found.nearest])
     yield from _why_not(found, units)
     if found.nearest is not None:
         yield f"Widen what is free, or ease what is broken, say with {_eased(found, found.nearest, units)}."
@@ -258,7 +267,9 @@ def _saving(found: Search, saving: float | None, without: float | None, units: s
 
 
 def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
-    yield "  " + ", ".join(f"{path} = {field_text(path, value, units)}" for path, value in one.changes.items())
+    edge = _edge(found, one)
+    fields = [_field(path, value, units) + "*" * (path in edge) for path, value in one.changes.items()]
+    yield "  " + ", ".join(fields)
     if one.reason:
         yield f"    {one.reason}"
         return
@@ -274,6 +285,17 @@ def _shown(found: Search, one: Candidate, units: str) -> Iterator[str]:
         often = f" of {one.draws} burns"
         warned = [f"'{code}'" + (f" in {hits}{often}" if one.draws > 1 else "") for code, hits in one.verdicts]
         yield f"    warned of: {', '.join(warned)}"
+
+
+def _field(path: str, value: object, units: str) -> str:
+    """A field and its value; a hole that a number drill makes has its name in any units."""
+    drill = drill_name(value) if units == "si" and path == DRILLED and isinstance(value, float) else ""
+    return f"{path} = {field_text(path, value, units)}" + (f" ({drill} drill)" if drill else "")
+
+
+def _beyond(found: Search, shown: Sequence[Candidate]) -> Iterator[str]:
+    if any(_edge(found, one) for one in shown):
+        yield "  * the lowest or highest that was free: better ones may lie beyond"
 
 
 def limit_text(limit: Limit, units: str = "si") -> str:

@@ -73,6 +73,7 @@ class Search(Tabled, Told, Drawn):
     Attributes
     ----------
     base : the design that was changed
+    ends : the lowest and the highest value of each field that was free, by dotted path; words have none
     objective, maximise : what was to be smallest, or largest
     limits : what must hold, and in which share of the burns; last that a design does its work
     best : the best few different designs, best first; empty if none keeps all limits
@@ -93,6 +94,7 @@ class Search(Tabled, Told, Drawn):
     """
 
     base: Setup
+    ends: Mapping[str, tuple[float, float]]
     objective: str
     maximise: bool
     limits: tuple[Limit, ...]
@@ -229,7 +231,8 @@ def search(
     edge = front(sure, trade_off, FRONT)
     tried = list(trial.plain.values())
     return Search(
-        base=base, objective=objective, maximise=maximise, limits=objectives, best=best, nearest=nearest,
+        base=base, ends={one.path: one.ends for one in unknowns if one.ends}, objective=objective,
+        maximise=maximise, limits=objectives, best=best, nearest=nearest,
         front=tuple(sorted(edge, key=goal_of(trade_off[0]))), trade_off=trade_off,
         prices=prices if best else (), checked=checked, draws=draws, designs=len(tried), drawn=len(trial.drawn),
         feasible=sum(one.feasible for one in sure), impossible=sum(bool(one.reason) for one in tried),

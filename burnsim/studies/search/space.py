@@ -33,6 +33,12 @@ class Free(NamedTuple):
             return self.choices[min(max(round(x), 0), len(self.choices) - 1)]
         return min(max(round(x), int(self.low)), int(self.high))
 
+    @property
+    def ends(self) -> tuple[float, float] | None:
+        """The lowest and the highest value; None where they are words."""
+        values = [one for one in self.choices or (self.low, self.high) if is_number(one)]
+        return (min(values), max(values)) if len(values) == len(self.choices or (0, 0)) else None
+
 
 def read_free(base: Setup, free: Mapping[str, object]) -> tuple[Free, ...]:
     """Read what may change of a design, as `search` takes it.

@@ -40,6 +40,20 @@ def test_the_known_best_is_found_with_whole_numbers_and_drills() -> None:
         assert steps == pytest.approx(round(steps), abs=1e-6)
 
 
+def test_a_best_design_at_the_end_of_what_was_free_is_told() -> None:
+    """The best of 12 to 40 jets are 24; of 12 to 20 they are as many as are free. Number drills have their names."""
+    holes = {"low": "0.9 mm", "high": "1.1 mm", "drills": "number"}
+    for most, starred in ((40, False), (20, True)):
+        free = {"burner.jets.count": (12, most), "burner.jets.diameter": holes}
+        found = search(design(), free, "boil_fuel", draws=0, evaluations=600, engine=BURN)
+        told = plain(found.summary())
+        assert ("burner.jets.count" in found.to_dict()["best"][0]["edge"]) is starred
+        assert (f"burner.jets.count = {most}*" in told) is starred
+        assert ("* the lowest or highest that was free" in told) is starred
+        assert "burner.jets.diameter = 0.9906 mm (#61 drill)" in told
+        assert "* the lowest" not in told.split("Best")[0]
+
+
 def test_the_best_design_is_given_back() -> None:
     found = search(design(), FREE, "boil_fuel", draws=0, evaluations=60, engine=BURN)
     assert found.setup_at() == vary(design(), found.best[0].changes)
