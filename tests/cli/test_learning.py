@@ -337,6 +337,9 @@ def test_calibrate_tells_which_burn_comes_next(files: Path, capsys: pytest.Captu
     assert "Which burn next?" in out
     assert "the same burn again" in out
     assert "Cautions" in out
+    out = run(capsys, *arguments, files / "s1.csv")[1]
+    assert out.index("Learnt from") < out.index("Which burn next?") < out.index("Cautions")
+    assert out.count("Cautions") == 1
     table = json.loads(run(capsys, *arguments, files / "s1.csv", "--json")[1])
     shares = [one["shrinkage"] for one in table["single"]]
     assert shares == sorted(shares)

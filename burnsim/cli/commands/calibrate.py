@@ -15,6 +15,7 @@ from burnsim.cli.command import (
     save_picture,
     save_plot,
     tell,
+    tell_words,
 )
 from burnsim.cli.design import add_factors, add_tolerances, read_designs, read_factors, read_logs, read_tolerances
 from burnsim.cli.output import say, told_of
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from burnsim.model.description.setup import Setup
+    from burnsim.studies.calibrate.next_burn import NextBurns
     from burnsim.studies.calibrate.posterior import Posterior
 
 LEARNT = "learnt from "  # how the note of a factors file begins; the logs follow
@@ -73,7 +75,7 @@ def _calibrate(options: argparse.Namespace) -> None:
     if not options.logs:
         if options.next is None or options.out is not None:
             raise InputError("LOG", None, "is missing", "give at least one bench log, or --next without --out")
-        _next(options, design, read_factors(options), tolerances)
+        tell(options, _proposed(options, design, read_factors(options), tolerances), design)
         return
     logs = read_logs(options)
     options.file = ", ".join(options.logs)
@@ -93,10 +95,13 @@ def _calibrate(options: argparse.Namespace) -> None:
 
     if options.next is None or found.bad:
         save_picture(options.plot, draw, (8.0, 5.5 + tall))
-    if not options.json or options.next is None:  # else the only JSON is that of what to burn next
         tell(options, found, design)
-    if options.next is not None and not found.bad:
-        _next(options, design, found.posterior, {})
+    else:
+        proposed = _proposed(options, design, found.posterior, {})
+        if options.json:  # one object: that of what to burn next
+            print_json(proposed.to_dict())
+        else:
+            tell_words(options, [found.summary(options.units), proposed.summary(options.units)], design)
     if options.out is not None and (options.force or not found.bad):
         note = LEARNT + ", ".join([*earlier, *options.logs])
         save_factors(found.posterior, options.out, note=note, option="--out")
@@ -119,9 +124,10 @@ def _learnt_before(options: argparse.Namespace, before: "Posterior | None") -> l
     return earlier
 
 
-def _next(
+def _proposed(
     options: argparse.Namespace, design: "Setup", known: "Posterior | None", tolerances: "Mapping[str, float]"
-) -> None:
+) -> "NextBurns":
+    """The burns that would tell most, drawn where `--plot` says."""
     from burnsim.model.description.files import load
     from burnsim.studies.calibrate.next_burn import propose_burns
 
@@ -129,9 +135,4 @@ def _next(
     with bar("asking what each burn would tell ..."):
         found = propose_burns(design, answer=options.next, wanted=wanted, posterior=known, tolerances=tolerances)
     save_plot(options, found, (8.0, 5.0))
-    if not options.logs:
-        tell(options, found, design)
-    elif options.json:
-        print_json(found.to_dict())
-    else:
-        print("\n" + found.summary(options.units))
+    return found
