@@ -90,7 +90,9 @@ def _check_basis(basis: str) -> None:
         raise InputError("basis", basis, "is not a known basis", "use volume, mass or mole")
 
 
-def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str], basis: Basis = "volume") -> Blend:
+def blend(
+    spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str] | Blend, basis: Basis = "volume"
+) -> Blend:
     """Make a blend.
 
     Parameters
@@ -98,7 +100,7 @@ def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str]
     spec : a ready name ("ethanol 95"), a substance and its per cent ("ethanol 80", the rest water), the same as a
         bottle's label counts it ("ethanol 95 bottle"), a recipe in words ("ethanol 90 %, methanol 5 %, water 5 %"), a
         mapping of names to fractions (0.95 or "95 %") [-], or the path of a data file of your own, which ends in
-        ".toml"; parts of a recipe may be ready blends and such files too
+        ".toml"; parts of a recipe may be ready blends and such files too. A blend is handed on as it is.
     basis : what the fractions are of, "volume" (before mixing at 20 degC), "mass" or "mole" [-]; the ready
         name "methylated spirit" is by volume only
 
@@ -119,6 +121,8 @@ def blend(spec: str | os.PathLike[str] | Mapping[str, float] | Mapping[str, str]
     ('methanol', 'ethanol', 'water')
     """
     _check_basis(basis)
+    if isinstance(spec, Blend):
+        return spec
     if isinstance(spec, os.PathLike) or (isinstance(spec, str) and is_path(spec)):
         return _from_file(os.fspath(spec), Path(), 0)
     if isinstance(spec, str):
@@ -315,7 +319,7 @@ def find_strength(fuel: Blend | str) -> Strength:
     >>> abs(half.contraction - 0.036) < 0.002, round(half.bottle, 2)
     (True, 0.52)
     """
-    fuel = blend(fuel) if isinstance(fuel, str) else fuel
+    fuel = blend(fuel)
     spirits = [(s, x) for s, x in zip(fuel.substances, fuel.mole_fractions, strict=True) if s.name != "water"]
     by_volume, by_mass = composition(fuel, "volume"), composition(fuel, "mass")
     alone = sum(x * molar_volume(mixed([(s, 1.0)])) for s, x in spirits)
@@ -343,7 +347,7 @@ def bottle(spirit: str | Blend, share: float | str) -> Blend:
     share = parse(share, "fraction", "share")
     if not 0.05 <= share <= 1.0:
         raise InputError("share", share, "is out of range; allowed 0.05 to 1", "write 0.95 for 95 % on the label")
-    given = blend(spirit) if isinstance(spirit, str) else spirit
+    given = blend(spirit)
     base = watered(given, 0.0)
     low, high = 0.0, 1.0 - 0.5 * share
     while high - low > BOTTLE_TOLERANCE:

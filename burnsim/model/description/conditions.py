@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Literal
 
+from burnsim.bounds import within
 from burnsim.constants import ZERO_CELSIUS
 from burnsim.errors import InputError
 from burnsim.model.description.fields import (
@@ -179,8 +180,7 @@ class Charge(Description):
         ) -> None: ...
 
     def __post_init__(self) -> None:
-        if not isinstance(self.fuel, Blend):
-            object.__setattr__(self, "fuel", read_fuel(self.fuel, f"{self.PATH}.fuel"))
+        object.__setattr__(self, "fuel", read_fuel(self.fuel, f"{self.PATH}.fuel"))
         _check_charge(self)
 
     def settled(self, temperature: float) -> "Charge":
@@ -249,7 +249,7 @@ def _check_charge(charge: Charge) -> None:
         for name, one in given.items()
         if (mass := one.mass if isinstance(one, Weighed) else weighed(one)) is not None
     }
-    rho = density(charge.fuel, min(max(start, COLDEST), WARMEST)) if isinstance(charge.fuel, Blend) else 1e3
+    rho = density(charge.fuel, within(start, COLDEST, WARMEST))
     for name, mass in masses.items():
         object.__setattr__(charge, name, mass / rho)
     try:

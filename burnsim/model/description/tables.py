@@ -62,7 +62,7 @@ def read_field(spec: Spec, raw: object, path: str) -> object:
     if spec.dimension == "metal" and (isinstance(raw, Mapping) or (isinstance(raw, str) and is_path(raw))):
         return own_material(read_metal, raw, path) if isinstance(raw, str) else metal_of_table(raw, path)
     if spec.part is Blend:
-        return raw if isinstance(raw, Blend) else read_fuel(raw, path)
+        return read_fuel(raw, path)
     if spec.part is not None and not isinstance(raw, spec.part):
         return read_part(spec.part, raw, path)
     return raw
@@ -77,11 +77,13 @@ def _check_bare(raw: float, spec: Spec, path: str) -> None:
 
 
 def read_fuel(raw: object, path: str = "charge.fuel") -> Blend:
-    """Read a fuel: the name of a ready blend, or a table of shares by name with an optional `basis`.
+    """Read a fuel: a blend, the name of a ready one, or a table of shares by name with an optional `basis`.
 
     >>> read_fuel({"basis": "volume", "ethanol": "95 %", "water": "5 %"}).components
     ('ethanol', 'water')
     """
+    if isinstance(raw, Blend):
+        return raw
     if isinstance(raw, str):
         return _blended(raw, "volume", path)
     if not isinstance(raw, Mapping):

@@ -16,10 +16,9 @@ from burnsim.studies.counting import expect
 from burnsim.studies.fill.limit import find_fill_limit
 from burnsim.studies.fill.record import USUAL, FillLimits, Margin, check_margin
 from burnsim.studies.fuels.charge import find_least_charge
-from burnsim.studies.fuels.spirit import as_blend
 from burnsim.studies.start.grid import placed, warnings_of, with_water
 from burnsim.studies.start.primer import find_primer
-from burnsim.substances.blend import Blend
+from burnsim.substances.blend import Blend, blend
 from burnsim.units import parse
 from burnsim.units.writing import Text, joined
 
@@ -121,7 +120,7 @@ def make_pour_card(
     warm = _read("air_temperatures", air_temperatures, "temperature", site.air_temperature)
     high = _read("altitudes", altitudes, "altitude", site.altitude)
     named = (setup.charge.fuel,) if fuels is None else fuels
-    spirits = tuple([as_blend(fuel) for fuel in named])
+    spirits = tuple(map(blend, named))
     for name, values in (("tilts", slopes), ("air_temperatures", warm), ("altitudes", high), ("fuels", spirits)):
         if not values:
             raise InputError(name, values, "is empty", "give at least one")

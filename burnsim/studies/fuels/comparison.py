@@ -119,7 +119,7 @@ def compare_fuels(
     """
     setup = as_setup(setup)
     given = list(READY) if fuels is None else as_list("fuels", fuels, '["methanol", "ethanol 95"]')
-    chosen = [one if isinstance(one, Blend) else blend(one) for one in given]
+    chosen = [blend(one) for one in given]
     if fuels is None and setup.charge.fuel not in chosen:
         chosen.insert(0, setup.charge.fuel)
     if not chosen:

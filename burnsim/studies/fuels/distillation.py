@@ -11,8 +11,8 @@ from burnsim.constants import ATMOSPHERE
 from burnsim.errors import InputError, check_whole
 from burnsim.solve.results.result import Burn
 from burnsim.studies.arrays import Vector
-from burnsim.studies.fuels.spirit import as_blend, check_pressure
-from burnsim.substances.blend import Blend, fuel_record
+from burnsim.studies.fuels.spirit import check_pressure
+from burnsim.substances.blend import Blend, blend, fuel_record
 from burnsim.substances.equilibrium import bubble_temperature, vapour_composition
 
 
@@ -59,7 +59,7 @@ def boil_away(
     check_whole("steps", steps, 10, remedy="leave it out for 200")
     if not 0.0 < last <= 0.999:
         raise InputError("last", last, "is out of range; allowed above 0 up to 0.999", "leave it out for 0.99")
-    fuel = as_blend(fuel)
+    fuel = blend(fuel)
     record = fuel_record(fuel)
 
     def look(gone: float, moles: tuple[float, ...]) -> Boiled:

@@ -32,11 +32,6 @@ class Spirit(NamedTuple):
     flash: float | None  # in a closed cup [K]; None if not between 220 and 400 K
 
 
-def as_blend(fuel: str | Mapping[str, float] | Blend) -> Blend:
-    """A blend as it is; a ready name, or a recipe by volume before mixing, as `blend` makes it."""
-    return fuel if isinstance(fuel, Blend) else blend(fuel)
-
-
 def describe_spirit(fuel: str | Mapping[str, float] | Blend, pressure: float = ATMOSPHERE) -> Spirit:
     """What a spirit is worth, from its composition alone.
 
@@ -66,7 +61,7 @@ def describe_spirit(fuel: str | Mapping[str, float] | Blend, pressure: float = A
     (26.8, 1.91, 0.26)
     """
     check_pressure(pressure)
-    fuel = as_blend(fuel)
+    fuel = blend(fuel)
     record = fuel_record(fuel)
     x = fuel.mole_fractions
     fire = combustion_record(fuel)

@@ -8,9 +8,8 @@ from burnsim.errors import InputError, as_list
 from burnsim.model import Design, as_setup, vary
 from burnsim.solve import Failure, Outcome
 from burnsim.studies.burn_many import sought
-from burnsim.studies.fuels.spirit import as_blend
 from burnsim.studies.threshold import Threshold
-from burnsim.substances.blend import Blend, composition, watered
+from burnsim.substances.blend import Blend, blend, composition, watered
 
 EXACT = 0.005  # width at which the search stops, as a share of the volume
 WETTEST = 0.9  # the largest share of water that is tried
@@ -69,7 +68,7 @@ def find_water_limits(
     setup = as_setup(setup)
     if setup.burner.jets is None:
         raise InputError("burner.kind", setup.burner.kind, "has no jets to light", "ask this of a burner with jets")
-    spirits = [as_blend(fuel) for fuel in as_list("fuels", fuels, '["methanol", "ethanol 95"]')]
+    spirits = [blend(fuel) for fuel in as_list("fuels", fuels, '["methanol", "ethanol 95"]')]
     own = [composition(spirit, "volume").get("water", 0.0) for spirit in spirits]
     for spirit, share in zip(spirits, own, strict=True):
         if share > WETTEST - tolerance:
