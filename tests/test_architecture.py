@@ -59,8 +59,7 @@ def laws() -> tuple[str, ...]:
 
 def law(name: str) -> Callable[..., Any]:
     """The law itself, behind its checked face."""
-    module, function = closures._HOME[name]
-    return getattr(importlib.import_module(f"burnsim.closures.{module}"), function)  # type: ignore[no-any-return]
+    return getattr(importlib.import_module(f"burnsim.closures.{closures._HOME[name]}"), name)  # type: ignore[no-any-return]
 
 
 def sections(text: str) -> dict[str, str]:

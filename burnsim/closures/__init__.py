@@ -53,7 +53,8 @@ _MODULES: dict[str, tuple[str, ...]] = {
         "layer_transfer",
     ),
     "radiation": (
-        "linear_coefficient", "line_to_disc_view", "disc_to_disc_view", "strip_to_strip_view", "enclosed_emissivity",
+        "radiation_exchange", "linear_coefficient", "line_to_disc_view", "disc_to_disc_view", "strip_to_strip_view",
+        "enclosed_emissivity",
     ),
     "contact": (
         "jump_distance", "gap_conductance", "spot_conductance", "spot_radius", "sheet_conductance", "joint_conductance",
@@ -62,8 +63,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Laws by the module that they stand in."""
 
-_HOME: dict[str, tuple[str, str]] = {name: (module, name) for module, names in _MODULES.items() for name in names}
-_HOME["radiation_exchange"] = ("radiation", "exchange")  # `exchange` is the name of a module
+_HOME = {name: module for module, names in _MODULES.items() for name in names}
 
 __all__ = sorted(_HOME)  # noqa: PLE0605  (names from the table above)
 
@@ -74,8 +74,7 @@ def __getattr__(name: str) -> Callable[..., Any]:
         raise AttributeError(f"burnsim.closures has no law {name!r}; it has {', '.join(__all__)}")
     from burnsim.closures._validity import checked
 
-    module, function = _HOME[name]
-    face = checked(getattr(import_module(f"burnsim.closures.{module}"), function))
+    face = checked(getattr(import_module(f"burnsim.closures.{_HOME[name]}"), name))
     globals()[name] = face
     return face
 

@@ -11,7 +11,7 @@ _LARGEST = 1e6
 
 
 @closure(emissivity=(0.0, 1.0), T_hot=(0.0, 3000.0), T_cold=(0.0, 3000.0))
-def exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
+def radiation_exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
     r"""Net heat flux radiated from one temperature to another.
 
     Parameters
@@ -29,7 +29,7 @@ def exchange(emissivity: float, T_hot: float, T_cold: float) -> float:
 
     factored so that equal temperatures give exactly 0.
 
-    >>> round(exchange(1.0, 1000.0, 0.0))
+    >>> round(radiation_exchange(1.0, 1000.0, 0.0))
     56704
 
     References
@@ -169,7 +169,7 @@ def enclosed_emissivity(emissivity: float, other: float, view: float) -> float:
 
     Returns
     -------
-    Effective emissivity [-] of the pair, for `exchange`; 0 when either face emits nothing.
+    Effective emissivity [-] of the pair, for `radiation_exchange`; 0 when either face emits nothing.
 
     Notes
     -----
@@ -186,7 +186,7 @@ def enclosed_emissivity(emissivity: float, other: float, view: float) -> float:
     The textbook's paint oven, two faces and a reradiating one, each 1 m wide, in a triangle: emissivities of 0.8 and
     0.4, 1200 and 500 K, 37 kW for each metre of its length:
 
-    >>> round(exchange(enclosed_emissivity(0.8, 0.4, 0.5), 1200.0, 500.0) / 1e3)
+    >>> round(radiation_exchange(enclosed_emissivity(0.8, 0.4, 0.5), 1200.0, 500.0) / 1e3)
     37
 
     References

@@ -7,9 +7,9 @@ from scipy.integrate import dblquad
 from burnsim.closures.radiation import (
     disc_to_disc_view,
     enclosed_emissivity,
-    exchange,
     line_to_disc_view,
     linear_coefficient,
+    radiation_exchange,
     strip_to_strip_view,
 )
 from burnsim.constants import STEFAN_BOLTZMANN
@@ -20,15 +20,15 @@ def test_exchange_by_library(hot, cold):
     """Stefan-Boltzmann in the `ht` library, whose constant is of an older CODATA set (1.3e-6 apart)."""
     from ht import q_rad
 
-    assert exchange(0.3, hot, cold) == pytest.approx(q_rad(0.3, hot, cold), rel=1e-5)
+    assert radiation_exchange(0.3, hot, cold) == pytest.approx(q_rad(0.3, hot, cold), rel=1e-5)
 
 
 def test_equal_temperatures_exchange_nothing():
-    assert exchange(0.9, 400.0, 400.0) == 0.0
+    assert radiation_exchange(0.9, 400.0, 400.0) == 0.0
 
 
 def test_linear_coefficient_is_exact():
-    assert linear_coefficient(0.8, 900.0, 300.0) * 600.0 == pytest.approx(exchange(0.8, 900.0, 300.0))
+    assert linear_coefficient(0.8, 900.0, 300.0) * 600.0 == pytest.approx(radiation_exchange(0.8, 900.0, 300.0))
 
 
 @pytest.mark.parametrize("warm", [2.0, 300.0])
@@ -37,7 +37,7 @@ def test_absolute_zero_takes_all_and_gives_nothing(warm):
     for cold in (0.0, -50.0):
         assert linear_coefficient(1.0, warm, cold) * warm == pytest.approx(STEFAN_BOLTZMANN * warm**4, rel=1e-14)
         assert linear_coefficient(1.0, cold, warm) * warm == pytest.approx(STEFAN_BOLTZMANN * warm**4, rel=1e-14)
-    assert exchange(1.0, 0.0, warm) == pytest.approx(-STEFAN_BOLTZMANN * warm**4, rel=1e-14)
+    assert radiation_exchange(1.0, 0.0, warm) == pytest.approx(-STEFAN_BOLTZMANN * warm**4, rel=1e-14)
 
 
 @pytest.mark.parametrize(("radius", "other", "distance"), [(0.03, 0.08, 0.025), (0.05, 0.05, 0.2), (0.1, 0.01, 0.03)])

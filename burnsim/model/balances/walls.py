@@ -27,7 +27,7 @@ from math import exp, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.boiling import COOPER_EXPONENT
-from burnsim.closures.radiation import disc_to_disc_view, enclosed_emissivity, exchange, strip_to_strip_view
+from burnsim.closures.radiation import disc_to_disc_view, enclosed_emissivity, radiation_exchange, strip_to_strip_view
 from burnsim.closures.wall_fire import flame_cover
 from burnsim.elementary import power, served, tanh_up
 from burnsim.model.balances.chambers import Liquid
@@ -390,7 +390,7 @@ def underside(gallery: Liquid, rim: float, p: Parameters) -> float:
     else:
         view = disc_to_disc_view(0.5 * walls.underside_width, 0.5 * walls.underside_width, distance)
     pair = enclosed_emissivity(walls.emissivity, LIQUID_EMISSIVITY, view)
-    return gallery.wet * walls.underside * exchange(pair, rim, gallery.temperature)
+    return gallery.wet * walls.underside * radiation_exchange(pair, rim, gallery.temperature)
 
 
 def wall_flows(
