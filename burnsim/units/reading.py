@@ -35,6 +35,8 @@ _NUMBER = re.compile(
 )
 _DRILL = re.compile(r"(?:(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?(?: bit)?|drill (\d+))", re.IGNORECASE)
 _PAIRS = re.compile(r"(?:\d+(?:\.\d+)? ?[a-z]+ ?){2,}", re.IGNORECASE)
+ALIKE = {"\u2044": "/", "\u2215": "/", "\u2212": "-", "\u2032\u2032": '"', "\u201d": '"', "\u00b0": "deg "}
+"""What stands for signs that people write: fraction bars, the minus, marks of inches, and degrees."""
 _GAUGES = ("ga", "gauge", "gage", "swg", "awg")
 
 
@@ -140,11 +142,10 @@ def _tidy(text: str) -> str:
         plain = normalize("NFKC", letter)
         raised = plain.isdigit() and decomposition(letter).startswith("<super>")
         parts.append("^" + plain if raised else " " + plain if "\u2044" in plain[1:] else plain)  # "1½" is "1 1/2"
-    plain = (
-        "".join(parts).replace("\u2044", "/").replace("\u2215", "/").replace("\u2212", "-").replace("\u2032\u2032", '"')
-    )
-    plain = " ".join(plain.replace("\u201d", '"').replace("\u00b0", "deg ").split())
-    return re.sub(r"^([+-]) ", r"\1", plain)
+    plain = "".join(parts)
+    for sign, letters in ALIKE.items():
+        plain = plain.replace(sign, letters)
+    return re.sub(r"^([+-]) ", r"\1", " ".join(plain.split()))
 
 
 def _read(raw: str, dimension: str, field: str) -> Fraction:

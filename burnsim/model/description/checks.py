@@ -97,7 +97,7 @@ def _check_side_jets(burner: Shape, jets: Jets) -> None:
         problem = "is for top jets; side jets lie in the outer wall"
         remedy = 'leave it out, or set burner.jets.direction = "top"'
         raise _wrong("jets.ring_diameter", jets.ring_diameter, problem, remedy)
-    highest = burner.height - radius - (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
+    highest = geometry.highest_side_jets(burner.height, jets)
     span = f"allowed from {_mm(radius)} to {_mm(highest)}"
     if jets.height is None:
         problem = f"is missing: side jets need it; {span}"

@@ -78,21 +78,21 @@ def _own_fuel(table: dict[str, object], path: str) -> Iterator[str]:
 
 
 def _data(table: Any, path: str) -> Iterator[str]:
-    """The lines of the tables in a table, all in their order: a hash of them marks what was fitted to them."""
+    """The lines of the tables in a table, all in their order: a hash of them marks what was fitted to them.
+
+    A table that holds tables gets a head of its own, with all that follows it, if no value follows that is no table:
+    such a value would belong to the head. All else stands in a line.
+    """
     for key, part in table.items():
-        name = f"{path}.{_key(key)}"
-        plain_ones = [k for k, value in enumerate(part.values()) if not isinstance(value, dict)]
-        deep = [k for k, value in enumerate(part.values()) if isinstance(value, dict) and _deep(value)]
-        first = min((k for k in deep if k > max(plain_ones, default=-1)), default=len(part))  # under a head of its own
+        name, items = f"{path}.{_key(key)}", list(part.items())
+        bare = max((k for k, (_, value) in enumerate(items) if not isinstance(value, dict)), default=-1)
+        behind = range(bare + 1, len(items))
+        first = next((k for k in behind if any(isinstance(one, dict) for one in items[k][1].values())), len(items))
         if first > 0:
             yield f"\n[{name}]"
-        for one, value in list(part.items())[:first]:
+        for one, value in items[:first]:
             yield f"{_key(one)} = {_inline(value)}"
-        yield from _data(dict(list(part.items())[first:]), name)
-
-
-def _deep(value: dict[str, object]) -> bool:
-    return any(isinstance(one, dict) for one in value.values())
+        yield from _data(dict(items[first:]), name)
 
 
 def _inline(value: object) -> str:

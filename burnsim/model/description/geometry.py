@@ -10,6 +10,7 @@ from statistics import fmean
 from burnsim.closures.exchange import ring_path
 from burnsim.closures.tilt import tilted_annulus_volume
 from burnsim.model.description.kinds import Shape
+from burnsim.model.description.parts import Jets
 
 ROW_SPACING = 2.0
 """Distance between neighbouring rows of jets, in jet diameters."""
@@ -121,12 +122,9 @@ def wick_covers_jets(burner: Shape) -> bool:
 def notches_reach_jets(burner: Shape) -> bool:
     """Whether the notches reach down to the lowest edge of side jets, or below: liquid runs out there first."""
     jets = burner.jets
-    return (
-        burner.relief is not None
-        and jets is not None
-        and jets.direction == "side"
-        and (lip_height(burner) <= lowest_jet_edge(burner))
-    )
+    if jets is None or burner.relief is None or jets.direction != "side":
+        return False
+    return lip_height(burner) <= lowest_jet_edge(burner)
 
 
 def overflow_level(burner: Shape, tilt: float) -> float:
@@ -146,6 +144,11 @@ def jet_heights(burner: Shape) -> tuple[float, ...]:
     if jets.direction == "top" or jets.height is None:
         return (burner.height,) * jets.rows
     return tuple(jets.height + row * ROW_SPACING * jets.diameter for row in range(jets.rows))
+
+
+def highest_side_jets(height: float, jets: Jets) -> float:
+    """Height of the lowest row of side jets [m] with which the highest just lies below a rim at a height [m]."""
+    return height - 0.5 * jets.diameter - (jets.rows - 1) * ROW_SPACING * jets.diameter
 
 
 def jet_rings(burner: Shape) -> tuple[float, ...]:

@@ -144,8 +144,7 @@ def sampled(setup: Setup, source: "np.random.Generator", hand: Hand = STEADY) ->
         burner = replace(burner, gallery_gap=gap)
     jets = burner.jets
     if jets is not None and jets.height is not None and jets.direction == "side":
-        rows = (jets.rows - 1) * geometry.ROW_SPACING * jets.diameter
-        highest = burner.height - 0.5 * jets.diameter - rows
+        highest = geometry.highest_side_jets(burner.height, jets)
         height = min(max(jets.height + hand.jet_height * error[1], 0.5 * jets.diameter), highest)
         burner = replace(burner, jets=replace(jets, height=height))
     if burner.relief is not None:
