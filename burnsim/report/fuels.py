@@ -14,7 +14,7 @@ from burnsim.substances.blend import find_strength, watered
 from burnsim.substances.substance import T20
 from burnsim.units import format_time, measure, told, written
 from burnsim.units.table import Measure
-from burnsim.units.writing import rounded
+from burnsim.units.writing import MINUS, rounded
 
 Read = Callable[[FuelRow], float | None]
 
@@ -172,7 +172,9 @@ def _table(rows: Sequence[FuelRow], columns: Sequence[Column], units: str) -> li
     for row in rows:
         values = [column.read(row) for column in columns]
         cells = (
-            "-" if value is None else f"{rounded(unit.of(value), figures, column.toward):.{figures}f}"
+            "-"
+            if value is None
+            else f"{rounded(unit.of(value), figures, column.toward):.{figures}f}".replace("-", MINUS)
             for column, unit, value in zip(columns, measures, values, strict=True)
             for figures in (column.decimals[units == "us"],)
         )
