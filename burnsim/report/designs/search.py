@@ -171,7 +171,8 @@ def _why_not(found: Search, units: str) -> Iterator[str]:
     for limit, many, value in zip(found.limits, found.broken, found.reached, strict=True):
         if not many:
             continue
-        text = f"{many} break '{limit_text(limit, units)}'"
+        kept_away = limit.codes and limit.name != "works"
+        text = f"{many} break '{f'no {limit.name}' if kept_away else limit_text(limit, units)}'"
         if limit.name == "works":
             text += f" ({', '.join(f'{code} {count}' for code, count in found.stopped)})"
         if not limit.codes and limit.excess(value) > 0.0 and not math.isnan(value):
