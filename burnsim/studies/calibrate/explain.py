@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from burnsim.studies.arrays import Matrix, Vector
-from burnsim.studies.calibrate.misfit import STEP, Fit, minimise
+from burnsim.studies.calibrate.misfit import STEP, Fit, chance_of, minimise
 from burnsim.studies.calibrate.posterior import joined, make_prior
 from burnsim.studies.calibrate.sizes import DOUBTFUL, has_size
 
@@ -81,12 +81,9 @@ def _score(fit: Fit, freed: Fit, x: Vector, begin: Vector, slopes: Matrix) -> fl
 
 
 def _told(freed: Fit, path: str, there: Vector, removed: float, left: float) -> Explanation:
-    from scipy.stats import chi2
-
     slopes = freed.slopes(there)
     covariance = np.linalg.inv(slopes.T @ slopes + np.eye(freed.size))[: freed.d, : freed.d]
     k = freed.known.names.index(path)
     spread = float(np.sqrt((freed.root @ covariance @ freed.root.T)[k, k]))
-    return Explanation(
-        path, freed.factors(there[: freed.d])[path], spread, removed, float(chi2.sf(left, freed.measurements))
-    )
+    ratio = freed.factors(there[: freed.d])[path]
+    return Explanation(path, ratio, spread, removed, chance_of(left, freed.measurements))

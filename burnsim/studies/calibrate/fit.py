@@ -16,12 +16,13 @@ from burnsim.studies.calibrate.data import NUISANCES, Alike, Residual, alike, be
 from burnsim.studies.calibrate.ensemble import draw_posterior
 from burnsim.studies.calibrate.explain import Explanation, explanations
 from burnsim.studies.calibrate.factors_file import Known, as_posterior
-from burnsim.studies.calibrate.misfit import Fit, minimise
+from burnsim.studies.calibrate.misfit import Fit, chance_of, minimise
 from burnsim.studies.calibrate.posterior import Posterior, joined, make_prior, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 from burnsim.studies.calibrate.sizes import NORMAL_90, check_tolerances
 
-SCOUTS = 16  # draws of the prior among which a second start is chosen
+SCOUTS = 16  # draws of the prior among which further starts are chosen
+FURTHER = 4  # further starts of a fit that is bad
 DOUBTFUL = 0.01  # chance of so bad a fit below which it is called bad
 FAR_OFF = 2.5  # standard deviations of its prior from which a factor is far outside its band
 USUAL_BURNS = 400
@@ -109,7 +110,8 @@ def calibrate(
         the size, such as {"pot.gap": 0.5}; "charge.fuel" stands for the spirit's strength. Default none: sizes are as
         drawn.
     pace : relative standard deviation of the pace of repeats
-    starts : from how many places to search: the middle of the bands, and the best of a few draws
+    starts : from how many places to search: the middle of the bands, and the best of a few draws. Of 2 and more, four
+        more draws are tried where the fit is bad: a log that no factors fit well has many places to get stuck.
     engine, workers : what burns, and on how many cores; default none: the machine's cores
 
     Raises
@@ -132,16 +134,20 @@ def calibrate(
         raise InputError("factors", factors, "names no factor to learn", "leave it out for all")
     with burner_pool(USUAL_BURNS * len(benches) * len(known.names) // 11, workers, engine=engine) as burner:
         fit = Fit(benches, known, burner)
-        begin = [np.zeros(fit.size)]
+        begin, further = [np.zeros(fit.size)], []
         if starts > 1:
             places = list(ndtri(unit_points("sobol", fit.d, SCOUTS, 1)))
             fit.courses(places)
             scouts = [np.concatenate([z, np.zeros(fit.size - fit.d)]) for z in places]
-            begin += sorted(scouts, key=fit.sum_of_squares)[: starts - 1]
+            scouts.sort(key=fit.sum_of_squares)
+            begin, further = begin + scouts[: starts - 1], scouts[starts - 1 : starts - 1 + FURTHER]
         if all(course is None for course in fit.courses([np.zeros(fit.d)])[0]):
             raise SolverError("the model cannot burn this design, so there is nothing to compare")
         found = [minimise(fit, x0) for x0 in begin]
         best = min(found, key=lambda one: one[1])
+        if chance_of(2.0 * best[1], fit.measurements) < DOUBTFUL:
+            found += [minimise(fit, x0) for x0 in further]
+            best = min(found, key=lambda one: one[1])
         others = [x for x, _ in found if x is not best[0]]
         fit.reweight(best[0])
         return _judged(fit, *minimise(fit, best[0]), others)
@@ -149,13 +155,11 @@ def calibrate(
 
 def _judged(fit: Fit, x: Vector, cost: float, others: list[Vector]) -> Calibration:
     """What a best fit tells; `others` are fits from other starts."""
-    from scipy.stats import chi2
-
     slopes, d = fit.slopes(x), fit.d
     precision = slopes.T @ slopes + np.eye(fit.size)
     covariance = np.asarray(np.linalg.inv(precision), dtype=np.float64)
     misfit, n = 2.0 * cost, fit.measurements
-    chance = float(chi2.sf(misfit, n))
+    chance = chance_of(misfit, n)
     bad = chance < DOUBTFUL
     inflation = max(misfit / n, 1.0) if bad else 1.0
     z_covariance = covariance[:d, :d] * inflation

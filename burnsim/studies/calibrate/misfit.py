@@ -173,6 +173,13 @@ def _lost(here: Course, there: Course | None) -> bool:
     )
 
 
+def chance_of(misfit: float, measurements: int) -> float:
+    """Of so large a misfit or a larger one, by chance alone."""
+    from scipy.stats import chi2
+
+    return float(chi2.sf(misfit, measurements))
+
+
 def minimise(fit: Fit, x0: Vector) -> tuple[Vector, float]:
     """The best fit near a place, and half its sum of squares."""
     from scipy.optimize import least_squares

@@ -11,6 +11,8 @@ from burnsim import InputError, calibrate, predict
 from burnsim.studies.bench.design import predict_reference
 from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.bench.synthetic import synthesise_log
+from burnsim.studies.calibrate import fit as fitting
+from burnsim.studies.calibrate.misfit import minimise
 from burnsim.studies.calibrate.posterior import make_prior, set_factors
 from burnsim.studies.calibrate.walkers import sample_factors
 from burnsim.units import plain
@@ -138,6 +140,24 @@ def test_ninety_per_cent_intervals_cover_nine_times_in_ten() -> None:
     assert binom.ppf(5e-4, n, 0.9) <= next_hits <= binom.ppf(1.0 - 5e-4, n, 0.9)
     assert binom.ppf(5e-4, n, 0.9) <= hits / len(FITTED) <= binom.ppf(1.0 - 5e-4, n, 0.9)
     assert np.mean(np.array(chances) < 0.01) < 0.1  # right data are not called bad
+
+
+def test_a_bad_fit_is_searched_from_further_places(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A place to get stuck in, at a misfit of 2000, is left by the third of the draws that follow it."""
+    far, begun = 1000.0, []
+
+    def stuck(fit, x0):
+        begun.append(x0)
+        found, cost = minimise(fit, x0)
+        return (found, cost) if len(begun) > 4 else (x0, far)
+
+    monkeypatch.setattr(fitting, "minimise", stuck)
+    assert not calibrate(design(), [bench({}, 7)], factors=FITTED, engine=BURN).bad
+    assert len(begun) == 2 + 4 + 1
+    begun.clear()
+    monkeypatch.setattr(fitting, "minimise", lambda fit, x0: (begun.append(x0), minimise(fit, x0))[1])
+    assert not calibrate(design(), [bench({}, 7)], factors=FITTED, engine=BURN).bad
+    assert len(begun) == 2 + 1
 
 
 @pytest.mark.parametrize("wrong", ["thermometer", "minutes", "another fire"])
