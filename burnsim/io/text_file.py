@@ -1,6 +1,7 @@
 """Small text files: read whole, written whole or not at all."""
 
 import contextlib
+import json
 import os
 import re
 import stat
@@ -108,6 +109,15 @@ def parse_toml(text: str) -> dict[str, Any]:
 
 class TwiceError(ValueError):
     """What stands twice in a text of TOML, and on which line again."""
+
+
+def toml_key(name: str) -> str:
+    """A name as a key of TOML: in quotes where it needs them.
+
+    >>> toml_key("2-propanol"), toml_key("pot.gap")
+    ('2-propanol', '"pot.gap"')
+    """
+    return name if re.fullmatch(r"[A-Za-z0-9_-]+", name) else json.dumps(name, ensure_ascii=False)
 
 
 def _twice(message: str, text: str) -> TwiceError | None:

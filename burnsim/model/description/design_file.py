@@ -5,13 +5,13 @@ Every field that is given is written, its default too, so that the file tells al
 
 import contextlib
 import json
-import re
 from collections.abc import Iterator
 from dataclasses import fields
 from itertools import product
 from typing import TYPE_CHECKING, Any
 
 from burnsim.errors import InputError
+from burnsim.io.text_file import toml_key
 from burnsim.model.description.factors import Factors
 from burnsim.model.description.fields import Spec, dotted, spec_of
 from burnsim.model.description.tables import fuel_table
@@ -73,7 +73,7 @@ def _own_fuel(table: dict[str, object], path: str) -> Iterator[str]:
     """The lines of a fuel with substances of the user's own: its shares, then all that their files say."""
     for key, value in table.items():
         if key != "own":
-            yield f"{_key(key)} = {_inline(value)}"
+            yield f"{toml_key(key)} = {_inline(value)}"
     yield from _data(table["own"], f"{path}.own")
 
 
@@ -84,21 +84,21 @@ def _data(table: Any, path: str) -> Iterator[str]:
     such a value would belong to the head. All else stands in a line.
     """
     for key, part in table.items():
-        name, items = f"{path}.{_key(key)}", list(part.items())
+        name, items = f"{path}.{toml_key(key)}", list(part.items())
         bare = max((k for k, (_, value) in enumerate(items) if not isinstance(value, dict)), default=-1)
         behind = range(bare + 1, len(items))
         first = next((k for k in behind if any(isinstance(one, dict) for one in items[k][1].values())), len(items))
         if first > 0:
             yield f"\n[{name}]"
         for one, value in items[:first]:
-            yield f"{_key(one)} = {_inline(value)}"
+            yield f"{toml_key(one)} = {_inline(value)}"
         yield from _data(dict(items[first:]), name)
 
 
 def _inline(value: object) -> str:
     """A value or a table in a line; lists go on new lines, since a line of TOML may hold two hundred dots."""
     if isinstance(value, dict):
-        return "{ " + ", ".join(f"{_key(key)} = {_inline(one)}" for key, one in value.items()) + " }"
+        return "{ " + ", ".join(f"{toml_key(key)} = {_inline(one)}" for key, one in value.items()) + " }"
     if isinstance(value, list):
         rows = [", ".join(map(_inline, value[k : k + IN_A_LINE])) for k in range(0, len(value), IN_A_LINE)]
         return "[" + ",\n    ".join(rows) + "]"
@@ -132,10 +132,6 @@ def _quantity(value: float, dimension: str, units: str) -> str:
                 if parse(text, dimension) == value:
                     return _text(text)
     return repr(value)  # a bare number is SI
-
-
-def _key(text: str) -> str:
-    return text if re.fullmatch(r"[A-Za-z0-9_-]+", text) else _text(text)
 
 
 def _text(text: str) -> str:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from burnsim.errors import InputError, is_number
-from burnsim.io.text_file import read_toml, write_atomically
+from burnsim.io.text_file import read_toml, toml_key, write_atomically
 from burnsim.studies.calibrate.posterior import Posterior, check_factor, posterior_of
 from burnsim.studies.calibrate.repeats import PACE
 
@@ -43,13 +43,13 @@ def save_factors(posterior: Posterior, path: str | os.PathLike[str], *, note: st
         "# Median of each factor, and its central 90 %. A factor that is not named here keeps its band.",
         "[factors]",
         *(
-            f"{_key(name)} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
+            f"{toml_key(name)} = {math.exp(mean):.6g}    # {bands[name][0]:.3g} to {bands[name][1]:.3g}"
             for name, mean in zip(posterior.names, posterior.mean, strict=True)
         ),
         "",
         "# Sizes as built over as drawn, of the drawing that was calibrated, are among them; here their tolerances.",
         "[sizes]",
-        *(f"{_key(path)} = {width!r}" for path, width in posterior.tolerances.items()),
+        *(f"{toml_key(path)} = {width!r}" for path, width in posterior.tolerances.items()),
         "",
         "# Relative standard deviation of the pace of repeats.",
         "[repeats]",
@@ -143,7 +143,3 @@ def _lists(table: Table, part: str, keys: tuple[str, ...], name: str) -> list[li
     if not all(isinstance(one, list) for one in lists):
         raise InputError(f"{name}: {part}", None, "does not hold lists", "calibrate again")
     return lists
-
-
-def _key(name: str) -> str:
-    return f'"{name}"' if "." in name else name

@@ -155,7 +155,7 @@ def layout(frame: "xarray.Dataset") -> tuple[tuple[str, ...], tuple[int, ...]]:
 def blocks_of(dataset: "xarray.Dataset") -> Iterator[Block]:
     """The rows of a dataset, some at a time."""
     whole = {str(name): one.values.ravel() for name, one in dataset.data_vars.items()}
-    for start in range(0, int(np.prod(layout(dataset)[1])), SLICE):
+    for start in range(0, math.prod(layout(dataset)[1]), SLICE):
         yield {name: values[start : start + SLICE] for name, values in whole.items()}
 
 

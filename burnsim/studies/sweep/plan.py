@@ -68,7 +68,7 @@ class Plan:
     @property
     def size(self) -> int:
         """Number of designs."""
-        return int(np.prod(self.shape, dtype=np.int64))
+        return math.prod(self.shape)
 
     def changes(self, start: int, stop: int) -> list[dict[str, object]]:
         """What `vary` is given for the designs numbered `start` to `stop - 1`."""

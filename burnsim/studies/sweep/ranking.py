@@ -229,14 +229,9 @@ def verdict_counts(dataset: "xarray.Dataset") -> dict[str, int]:
 
 def design_at(dataset: "xarray.Dataset", row: int) -> dict[str, object]:
     """The varied fields of a row, those that a slice has fixed included."""
-    dims = list(dataset["status"].dims)
-    place = dict(zip(dims, np.unravel_index(row, dataset["status"].shape), strict=True))
-    found: dict[str, object] = {}
-    for name, one in dataset.coords.items():
-        if name != "design":
-            value = one.values[place[one.dims[0]]] if one.dims else one.values[()]
-            found[str(name)] = value.item() if hasattr(value, "item") else value
-    return found
+    status = dataset["status"]
+    place = dict(zip(status.dims, np.unravel_index(row, status.shape), strict=True))
+    return {str(name): one.item() for name, one in status.isel(place).coords.items() if name != "design"}
 
 
 def select(dataset: "xarray.Dataset", values: Mapping[str, object]) -> "xarray.Dataset":

@@ -18,7 +18,7 @@ import numpy as np
 
 from burnsim.constants import AIR_MOLAR_MASS, ARGON, ATMOSPHERE, CARBON_DIOXIDE, GAS_CONSTANT, NITROGEN, OXYGEN
 from burnsim.errors import InputError
-from burnsim.io.text_file import read_text, write_atomically
+from burnsim.io.text_file import read_text, toml_key, write_atomically
 from burnsim.substances.catalogue import tables
 from burnsim.substances.data_file import DATA, Table, read_data
 from burnsim.substances.fitting.curves import Sample, fit_in_water, polynomial
@@ -152,12 +152,8 @@ def rendered(table: Mapping[str, Any]) -> str:
             lines.append(f"{key} = {_shown(value)}")
     for name, value in table.items():
         if isinstance(value, Mapping):
-            lines += ["", f"[fitted.{name}]", *(f"{_key(k)} = {_shown(v)}" for k, v in value.items())]
+            lines += ["", f"[fitted.{name}]", *(f"{toml_key(k)} = {_shown(v)}" for k, v in value.items())]
     return "\n".join(lines) + "\n"
-
-
-def _key(name: str) -> str:
-    return name if name.replace("_", "").isalnum() and name.isascii() else f'"{name}"'
 
 
 def _shown(value: Any) -> str:
