@@ -283,7 +283,7 @@ def _carried() -> dict[Key, CombustionRecord]:
     found: dict[Key, CombustionRecord] = {}
     for name, one in parse_toml(read_text(CARRIED)).items():
         fuel = blend(name)
-        if one.pop("of") == mark(fuel):
+        if one.pop("of") == fingerprint(fuel):
             rows: dict[str, Any] = {
                 key: tuple(value) if isinstance(value, list) else value for key, value in one.items()
             }
@@ -291,7 +291,7 @@ def _carried() -> dict[Key, CombustionRecord]:
     return found
 
 
-def mark(fuel: Blend) -> str:
+def fingerprint(fuel: Blend) -> str:
     """Short hash of what a blend's record is made from, apart from Cantera."""
     return sha256(repr((fuel.substances, fuel.mole_fractions, DRY_AIR)).encode()).hexdigest()[:16]
 

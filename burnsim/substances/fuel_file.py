@@ -115,7 +115,7 @@ def substance_from(table: Table, carried: Mapping[str, Substance] | None = None)
     )
 
 
-def mark(table: Table) -> str:
+def fingerprint(table: Table) -> str:
     """Short hash of all that fits are made from: the file without its [fitted]."""
     content = {key: value for key, value in table.content.items() if key != "fitted"}
     return sha256(repr(sorted(content.items())).encode()).hexdigest()[:16]
@@ -197,7 +197,7 @@ def _fits(table: Table) -> dict[str, Any]:
     if part is None:
         return fit_points(table, read_points)
     part.refuse_unknown(("of", *FITTED, "diffusivity", "in_water", "wilson"))
-    if part.text("of", f"run {GENERATE}") != mark(table):
+    if part.text("of", f"run {GENERATE}") != fingerprint(table):
         problem = "is not the mark of this file: the fits are of another edition of it"
         remedy = f"run python -m {GENERATE} {table.file}, or leave out [fitted]"
         raise InputError(part.field("of"), part.content["of"], problem, remedy)

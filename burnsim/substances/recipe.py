@@ -83,7 +83,7 @@ def hints() -> Mapping[str, str]:
     return found
 
 
-def unknown(field: str, given: str, problem: str, allowed: str) -> InputError:
+def unknown_spirit(field: str, given: str, problem: str, allowed: str) -> InputError:
     """Make the error for a name that is not known: its hint, the nearest name, or the list.
 
     A per cent beside a name that has a hint changes nothing about that: "70% isopropyl".
@@ -109,7 +109,7 @@ def known_component(name: object) -> str:
     key = ALIASES.get(key, key)
     if key in SUBSTANCES or key in READY:
         return key
-    raise unknown("fuel component", str(name), "is not a known substance", ", ".join(SUBSTANCES))
+    raise unknown_spirit("fuel component", str(name), "is not a known substance", ", ".join(SUBSTANCES))
 
 
 def shares_in_words(spec: str) -> Mapping[str, float]:
@@ -134,7 +134,7 @@ def shares_in_words(spec: str) -> Mapping[str, float]:
         name = " ".join(words if number is None else words[:-1])
         known = ALIASES.get(name, name)
         if known not in SUBSTANCES and (known not in READY or number is None):
-            raise unknown("fuel", spec, "is not a known fuel", f"{', '.join(READY)}, or a recipe")
+            raise unknown_spirit("fuel", spec, "is not a known fuel", f"{', '.join(READY)}, or a recipe")
         if known in recipe:
             raise InputError("fuel", spec, f"names {known} twice", "name each component once")
         recipe[known] = 1.0 if number is None else fraction(known, f"{number} %")

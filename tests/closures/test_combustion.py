@@ -222,7 +222,7 @@ def test_the_shipped_file_is_what_the_generator_writes() -> None:
 def test_a_record_of_other_substances_is_not_believed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     stale = tmp_path / "records.toml"
     text = co.CARRIED.read_text(encoding="utf-8")
-    stale.write_text(text.replace(co.mark(blend("methanol")), "0" * 16), encoding="utf-8")
+    stale.write_text(text.replace(co.fingerprint(blend("methanol")), "0" * 16), encoding="utf-8")
     monkeypatch.setattr(co, "CARRIED", stale)
     co._carried.cache_clear()
     try:

@@ -29,7 +29,7 @@ from burnsim.io.cache import content_key, keep, read_kept
 from burnsim.studies.bench.log import read_bench_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of
-from burnsim.studies.sweep.store import Parts
+from burnsim.studies.sweep.store import FolderStore
 
 ROOT = Path(__file__).parents[2]
 DESIGN = """
@@ -286,7 +286,7 @@ def _rows(part: Path) -> int:
 
 
 def _blocks(source: Path, note: str) -> list[Any]:
-    parts = Parts(source)
+    parts = FolderStore(source)
     parts.open(note, resume=True)
     try:
         return list(parts.blocks())

@@ -18,7 +18,7 @@ from burnsim.studies.bench.log import parse_bench_log
 from burnsim.studies.predict.prediction import predict
 from burnsim.studies.sweep.files import guarded
 from burnsim.studies.sweep.plan import make_plan
-from burnsim.studies.sweep.store import Parts
+from burnsim.studies.sweep.store import FolderStore
 from burnsim.units import plain
 
 CUP = {
@@ -114,7 +114,7 @@ def test_too_many_draws_are_refused() -> None:
 
 def test_two_sweeps_cannot_share_a_result(tmp_path: Path) -> None:
     folder = tmp_path / "jets.nc.parts"
-    first, second = Parts(folder), Parts(folder)
+    first, second = FolderStore(folder), FolderStore(folder)
     first.open("one", resume=True)
     with pytest.raises(InputError, match="being written by another sweep"):
         second.open("one", resume=True)
@@ -129,19 +129,19 @@ def test_two_sweeps_cannot_share_a_result(tmp_path: Path) -> None:
 def test_a_sweep_that_was_killed_leaves_no_lock(tmp_path: Path) -> None:
     folder = tmp_path / "jets.nc.parts"
     text = (
-        "import os, sys\nfrom pathlib import Path\nfrom burnsim.studies.sweep.store import Parts\n"
-        "Parts(Path(sys.argv[1])).open('one', resume=True)\nos._exit(9)\n"
+        "import os, sys\nfrom pathlib import Path\nfrom burnsim.studies.sweep.store import FolderStore\n"
+        "FolderStore(Path(sys.argv[1])).open('one', resume=True)\nos._exit(9)\n"
     )
     killed = subprocess.run([sys.executable, "-c", text, str(folder)], check=False)
     assert killed.returncode == 9
-    Parts(folder).open("one", resume=True)
+    FolderStore(folder).open("one", resume=True)
 
 
 def test_a_full_disk_within_a_sweep_is_told_as_that(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(Parts, "keep", full)
+    monkeypatch.setattr(FolderStore, "keep", full)
     with pytest.raises(InputError, match="No space left on device") as refused:
         burnsim.sweep(burnsim.Setup.from_dict(CUP), {"charge.volume": ["2 ml"]}, out=tmp_path / "a.nc", workers=1)
     assert "None" not in plain(str(refused.value))

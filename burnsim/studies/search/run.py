@@ -36,7 +36,7 @@ from burnsim.studies.calibrate.repeats import repeats_of
 from burnsim.studies.predict.prediction import BAND_RTOL, Prediction, predict
 from burnsim.studies.search.objectives import IDLE, SHARE, WORKS, Limit, check_figure, kept_away, read_limits
 from burnsim.studies.search.space import read_free
-from burnsim.studies.search.trial import FAR, Candidate, Draws, Goal, Spent, Trial, different, front, goal_of
+from burnsim.studies.search.trial import FAR, Candidate, Draws, Goal, Spent, Trial, different, goal_of, pareto_front
 
 ROUNDS, MORE_ROUNDS = 3, 6
 FOR_BEST, FOR_MORE, FOR_FIRST, FOR_FRONT = 0.4, 0.15, 0.45, 0.25
@@ -228,7 +228,7 @@ def search(
             _checked(vary(base, one.changes), one, objectives, check, seed, known, burner) for one in best if check
         )
     sure = trial.sure()
-    edge = front(sure, trade_off, FRONT)
+    edge = pareto_front(sure, trade_off, FRONT)
     tried = list(trial.plain.values())
     return Search(
         base=base, ends={one.path: one.ends for one in unknowns if one.ends}, objective=objective,
@@ -302,7 +302,7 @@ def _find_front(trial: Trial, axes: tuple[str, str], seed: int) -> None:
         _screen(trial, goal_of(name), trial.every, seed + k, 0.2 * part if trial.draws.factors else 0.5 * part)
     trial.allow(0.6 * part)
     with suppress(Spent):
-        while new := [one for one in front(trial.everyone(), axes, FRONT) if not trial.is_sure(one)]:
+        while new := [one for one in pareto_front(trial.everyone(), axes, FRONT) if not trial.is_sure(one)]:
             trial.draw(new[0], trial.every)
 
 

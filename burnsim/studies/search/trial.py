@@ -289,7 +289,7 @@ def _differs(one: Candidate, other: Candidate, aims: Sequence[str]) -> bool:
     )
 
 
-def front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tuple[Candidate, ...]:
+def pareto_front(everyone: Sequence[Candidate], axes: tuple[str, str], few: int) -> tuple[Candidate, ...]:
     """Designs that keep all limits, of which none is better in both figures: a few that differ, its two ends first.
 
     Two differ if they are apart in a figure by more than a hundredth of it, and of its span by more than a

@@ -74,7 +74,7 @@ class Plan:
         """What `vary` is given for the designs numbered `start` to `stop - 1`."""
         numbers = np.arange(start, stop)
         places = np.unravel_index(numbers, self.shape) if self.mode == "grid" else [numbers] * len(self.axes)
-        columns = [_plain(axis.values[place]) for axis, place in zip(self.axes, places, strict=True)]
+        columns = [_python_values(axis.values[place]) for axis, place in zip(self.axes, places, strict=True)]
         names = [axis.path for axis in self.axes]
         return [dict(zip(names, row, strict=True)) for row in zip(*columns, strict=True)]
 
@@ -180,7 +180,7 @@ def number_of(value: object, spec: Spec, path: str) -> float | int:
 
 def label_of(value: object, spec: Spec, path: str) -> str:
     """The text by which a coordinate tells a value, as `sweep` takes it, that is no number."""
-    return _label(_thing(value, spec, path))
+    return _label(_described(value, spec, path))
 
 
 def digest(plan: Plan, settings: Mapping[str, object]) -> str:
@@ -222,7 +222,7 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
         read = [number_of(value, spec, path) for value in raw]
         numbers = np.array(read, dtype=np.int64 if spec.dimension == "count" else np.float64)
         return Axis(path, numbers, numbers, attrs)
-    things = [_thing(value, spec, path) for value in raw]
+    things = [_described(value, spec, path) for value in raw]
     if spec.dimension == "flag":
         flags = np.array(things, dtype=np.bool_)
         return Axis(path, flags, flags, attrs)
@@ -230,7 +230,7 @@ def _axis(path: str, raw: Sequence[object]) -> Axis:
     parts = zip(labels, map(table_value, things), strict=True)
     if tables := {label: part for label, part in parts if part != label}:
         attrs = {**attrs, PARTS: json.dumps(tables, ensure_ascii=False)}
-    return Axis(path, _objects(things), _objects(labels), attrs)
+    return Axis(path, _object_array(things), _object_array(labels), attrs)
 
 
 def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -> object:
@@ -244,7 +244,7 @@ def poured(value: object, base: Setup, path: str, given: Mapping[str, object]) -
     return mass / poured_density(base)
 
 
-def _thing(value: object, spec: Spec, path: str) -> object:
+def _described(value: object, spec: Spec, path: str) -> object:
     if isinstance(value, np.generic):
         value = value.item()
     thing = read_field(spec, value, path)
@@ -260,13 +260,13 @@ def _label(thing: object) -> str:
     return thing if isinstance(thing, str) else thing.name if isinstance(thing, Blend | Metal) else repr(thing)
 
 
-def _objects(things: Sequence[object]) -> NDArray[Any]:
+def _object_array(things: Sequence[object]) -> NDArray[Any]:
     array = np.empty(len(things), dtype=object)
     array[:] = things
     return array
 
 
-def _plain(values: NDArray[Any]) -> Iterator[object]:
+def _python_values(values: NDArray[Any]) -> Iterator[object]:
     """Python values; NaN stands for none."""
     return (None if isinstance(value, float) and math.isnan(value) else value for value in values.tolist())
 

@@ -30,7 +30,7 @@ from burnsim.studies.sweep.pool import (
     range_warnings_hidden,
     run_here,
 )
-from burnsim.studies.sweep.store import Memory, Parts
+from burnsim.studies.sweep.store import FolderStore, MemoryStore
 
 if TYPE_CHECKING:
     import xarray
@@ -115,7 +115,7 @@ def sweep(
         chunk=chunk, executor=executor, workers=workers, report=reporter(progress),
     )  # fmt: skip
     if out is None:
-        memory = Memory()
+        memory = MemoryStore()
         try:
             fill(memory)
         except KeyboardInterrupt:
@@ -131,12 +131,12 @@ def sweep(
 
 
 def _by_parts(
-    target: Path, frame: "xarray.Dataset", size: int, resume: bool, fill: Callable[[Memory], None]
+    target: Path, frame: "xarray.Dataset", size: int, resume: bool, fill: Callable[[MemoryStore], None]
 ) -> "xarray.Dataset":
     """Fill a folder beside the target chunk by chunk, then write the target from it."""
     if resume:
         _check_free(target, str(frame.attrs["fingerprint"]))
-    parts = Parts(parts_folder(target))
+    parts = FolderStore(parts_folder(target))
     with _written_to(target):
         parts.open(str(frame.attrs["fingerprint"]), resume)
     try:
@@ -209,7 +209,7 @@ class _Chunks:
 
 
 def _fill(
-    store: Memory,
+    store: MemoryStore,
     plan: Plan,
     task: Task,
     chunk: int | None,
@@ -228,7 +228,7 @@ def _fill(
 
     def keep(start: int, block: Block, seconds: float) -> None:
         nonlocal done
-        with _written_to(store.folder) if isinstance(store, Parts) else contextlib.nullcontext():
+        with _written_to(store.folder) if isinstance(store, FolderStore) else contextlib.nullcontext():
             store.keep(start, block)
         for status, reason in zip(block["status"], block["reason"], strict=True):
             reasons.add(reason if status == FAILED and reason.startswith(INTERNAL) else "")
@@ -253,7 +253,7 @@ def _fill(
         with range_warnings_hidden():
             Dispatcher(tasks, keep, lambda: own_executor(processes, designs, task.engine), 2 * processes).run()
     if done > 1 and len(reasons) == 1 and "" not in reasons:
-        if isinstance(store, Parts) and afresh:
+        if isinstance(store, FolderStore) and afresh:
             store.remove()
         raise SolverError(f"every design failed alike: {reasons.pop()}")
 

@@ -24,7 +24,7 @@ PLAN_FILE = "plan.json"
 LOCK_FILE = "lock"
 
 
-class Memory:
+class MemoryStore:
     """Keeps blocks of rows in memory, by the numbers of their first design and of the one behind the last."""
 
     def __init__(self) -> None:
@@ -43,7 +43,7 @@ class Memory:
         return (self._spans[span] for span in sorted(self._spans))
 
 
-class Parts(Memory):
+class FolderStore(MemoryStore):
     """Keeps blocks in a folder beside the result; one sweep at a time writes to it."""
 
     def __init__(self, folder: Path) -> None:

@@ -26,8 +26,8 @@ from burnsim.substances.fitting.unifac import FILE as UNIFAC_FILE
 from burnsim.substances.fitting.wilson import Molecule, fit_pair
 from burnsim.substances.fuel_file import (
     curve_table,
+    fingerprint,
     fit_points,
-    mark,
     read_atoms,
     read_azeotrope,
     read_constants,
@@ -135,7 +135,7 @@ class Library:
     def fitted(self, name: str) -> dict[str, Any]:
         """All that stands under [fitted] of a file."""
         table = self.tables[name]
-        made: dict[str, Any] = {"of": mark(table), **self.fit(name)}
+        made: dict[str, Any] = {"of": fingerprint(table), **self.fit(name)}
         part = table.find_table("in_water")
         if part is not None and "like" not in part.content:
             made["in_water"] = self.in_water(name)._asdict()

@@ -71,9 +71,9 @@ class _Target:
         self.x, self.T = np.array(x), np.array(T)
         self.ln_gamma = ln_activity(self.T, self.x, [one.groups for one in molecules])
         self.pure = np.array([[one.pressure(t) for one in molecules] for t in T])
-        self.felt = self._felt(self.ln_gamma)
+        self.wanted = self._pressure_and_vapour(self.ln_gamma)
 
-    def _felt(self, ln_gamma: Any) -> tuple[Any, Any]:
+    def _pressure_and_vapour(self, ln_gamma: Any) -> tuple[Any, Any]:
         parts = self.x * np.exp(ln_gamma) * self.pure
         total = parts.sum(axis=1)
         return np.log(total), parts / total[:, None]
@@ -81,8 +81,8 @@ class _Target:
     def misfit(self, at_datum: Any, slope: Any) -> Any:
         """Errors of ln(total pressure) and vapour composition, and of ln gamma with a small weight."""
         ln_gamma = wilson_ln_gamma(self.x, self.T, at_datum, slope)
-        pressure, vapour = self._felt(ln_gamma)
-        parts = (pressure - self.felt[0], vapour - self.felt[1], GAMMA_WEIGHT * (ln_gamma - self.ln_gamma))
+        pressure, vapour = self._pressure_and_vapour(ln_gamma)
+        parts = (pressure - self.wanted[0], vapour - self.wanted[1], GAMMA_WEIGHT * (ln_gamma - self.ln_gamma))
         return np.concatenate([p.ravel() for p in parts])
 
 
@@ -106,7 +106,7 @@ def _dilute(first: Molecule, second: Molecule) -> list[tuple[float, float]]:
     return found
 
 
-def _beside(dilute: Sequence[tuple[float, float]], p: Any) -> Any:
+def _dilution_errors(dilute: Sequence[tuple[float, float]], p: Any) -> Any:
     """Weighted errors of ln gamma of the first at infinite dilution, 1 - ln L12 - L21."""
     errors = []
     for T, target in dilute:
@@ -115,7 +115,7 @@ def _beside(dilute: Sequence[tuple[float, float]], p: Any) -> Any:
     return np.array(errors)
 
 
-def _azeotrope(first: Molecule, second: Molecule) -> Callable[[Any], Any]:
+def _azeotrope_error(first: Molecule, second: Molecule) -> Callable[[Any], Any]:
     """Weighted error of ln relative volatility where first and water, as was measured, have none."""
     if first.azeotrope is None or dict(second.groups) != {"H2O": 1}:
         return lambda p: np.zeros(0)
@@ -146,10 +146,10 @@ def fit_pair(first: Molecule, second: Molecule, water: Molecule | None = None) -
         ternary = _Target((first, second, water), [x for x, _ in mixed], [T for _, T in mixed])
         aqueous = fit_pair(first, water), fit_pair(second, water)
 
-    dilute, azeotrope = _dilute(first, second), _azeotrope(first, second)
+    dilute, azeotrope = _dilute(first, second), _azeotrope_error(first, second)
 
     def residual(p: Any) -> Any:
-        errors = np.concatenate([binary.misfit(*_matrices(2, {(0, 1): p})), _beside(dilute, p), azeotrope(p)])
+        errors = np.concatenate([binary.misfit(*_matrices(2, {(0, 1): p})), _dilution_errors(dilute, p), azeotrope(p)])
         if ternary is None or aqueous is None:
             return errors
         pairs = {(0, 1): p, (0, 2): aqueous[0], (1, 2): aqueous[1]}
