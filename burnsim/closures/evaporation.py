@@ -257,9 +257,9 @@ def water_evaporation(
         k = 0.15 \left( g\, \frac{\rho_\mathrm{air} - \rho_\mathrm{surface}}{\rho} \frac{D^2}{\nu} \right)^{1/3}
 
     with the densities of the moist gases: the vapour is lighter than air and drives the draught as the warmth does. A
-    wind adds to k as in `mixed_coefficient`. No
-    correction for the flux's own drift (low-flux form, as measurements are correlated). Where the moist gas is the
-    heavier it lies still, and a small draught (a ten-thousandth of the density) is assumed.
+    wind adds to k as in `mixed_coefficient`. The flux's own drift is left out (low-flux form, as measurements are
+    correlated). Where the moist gas is the heavier it lies still, and a small draught (a ten-thousandth of the density)
+    is assumed.
 
     At 60 degC in air of 20 degC and 50 %: some 3 kg/m2/h.
 

@@ -263,8 +263,8 @@ def predict(
 
     The uncertain factors are drawn from their bands (lognormal, central 90 %; among them hole diameter and wall
     thickness as built), or from what calibration left of them, by a scrambled Sobol sequence; those of
-    `burnsim.calibration.CORRELATIONS` are drawn together. After a calibration as
-    many burns again are of another build to the same drawing.
+    `burnsim.calibration.CORRELATIONS` are drawn together. After a calibration as many burns again are of another build
+    to the same drawing.
 
     Parameters
     ----------
