@@ -52,8 +52,8 @@ def calibration_lines(found: Calibration, units: str = "si") -> Iterator[str]:
         )
         yield (
             "Nothing is learnt from it, and no factor is told: look at the residuals, the units and the conditions of "
-            "the logs first (burnsim bench LOG --design FILE tells what in one cannot be), and at the sizes of "
-            "the build."
+            "the logs first (burnsim bench LOG --design FILE tells what in one cannot be), at how well the thermometer "
+            "was read (uncertainty.reading of a log, which says so of each reading), and at the sizes of the build."
         )
         if not found.explanations:
             yield "Neither gap, wall, jets nor the strength of the spirit, one at a time, would explain it."
