@@ -194,6 +194,15 @@ def test_a_burner_that_does_not_light_is_told_what_may_light_it() -> None:
     )
 
 
+def test_a_chamber_without_a_primer_is_told_of_nothing_else() -> None:
+    """No spirit lies open to a match, so that a stronger or a warmer one lights no better."""
+    chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
+    bare = burnsim.vary(chamber, {"charge.primer": "0 ml", "site.air_temperature": "-15 degC"})
+    assert text(burnt(bare), "never lit").endswith("there is nothing to light. Pour a primer on the wick.")
+    without = text(burnt(burnsim.vary(bare, {"burner.wick": None})), "never lit")
+    assert without.endswith("there is nothing to light. Give the burner a wick and a primer.")
+
+
 def test_nobody_is_told_to_warm_spirit() -> None:
     """A pot that closes the cup is lifted, a watery primer made stronger; spirit is heated for neither."""
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")

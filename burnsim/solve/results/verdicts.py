@@ -221,6 +221,8 @@ def _how_to_light(setup: Setup, p: Parameters) -> str:
     primer = []
     if has_jets and setup.charge.primer <= 0.0:
         primer = ["pour a primer on the wick" if has_wick else "give the burner a wick and a primer"]
+    if setup.charge.primer <= 0.0 and p.well.present <= 0.0:
+        return _sentence(primer)  # no spirit lies open to a match, however strong it is
     if setup.charge.primer <= 0.0 and p.well.present > 0.0 and p.vent.open <= 0.0:
         return _sentence([*primer, "stand the pot higher"])
     if charge_temperature(setup) < flash:
