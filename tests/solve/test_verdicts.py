@@ -203,6 +203,18 @@ def test_a_chamber_without_a_primer_is_told_of_nothing_else() -> None:
     assert without.endswith("there is nothing to light. Give the burner a wick and a primer.")
 
 
+@pytest.mark.parametrize(("rest", "primer", "told"), [("full ring", "4 ml", True), ("stand", "0.7 ml", False)])
+def test_a_pot_that_cools_the_rim_is_lifted_before_the_primer_is_raised(rest: str, primer: str, told: bool) -> None:
+    """Common practice, no source: a cold pot on the whole rim keeps jets from lighting, however much is primed."""
+    jets = {"count": 12, "diameter": "0.8 mm", "height": "24 mm"}
+    cold = {"site.air_temperature": "-15 degC", "pot.water_temperature": "1 degC", "burner.jets": jets}
+    chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
+    burn = burnt(burnsim.vary(chamber, cold | {"pot.rest": rest, "charge.primer": primer}))
+    found = text(burn, "never blooms")
+    assert ("; stand the pot on bumps or a stand, prime with more" in found) is told
+    assert ("; prime with more" in found) is not told
+
+
 def test_nobody_is_told_to_warm_spirit() -> None:
     """A pot that closes the cup is lifted, a watery primer made stronger; spirit is heated for neither."""
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")

@@ -252,11 +252,11 @@ def _reason(name: str, setup: Setup, start: Start, account: Account, highest: Sn
         froth = Quantity(highest.froth, "length")
         why = Text("froth rose to {}; the jets begin at {}", froth, edge) if jets else "the liquid stayed below the rim"
     else:
-        why = _why_no_bloom(account, highest, start.parameters) if jets else "an open cup has no jets"
+        why = _why_no_bloom(setup, account, highest, start.parameters) if jets else "an open cup has no jets"
     return why
 
 
-def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
+def _why_no_bloom(setup: Setup, account: Account, highest: Snapshot, p: Parameters) -> str:
     """Why the jets of a burner that was lit have not, and what would help; of what the jets lack, the first."""
     air, let_in = highest.power / p.wick.heat_per_air, AIR_MOLAR_MASS * p.site.air
     if air > let_in:
@@ -266,10 +266,12 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
             Quantity(air, "mass flow", digits=2),
         )  # fmt: skip
     hottest = Quantity(highest.gallery_temperature, "temperature")
+    cooled = setup.pot is not None and setup.pot.rest == "full ring"  # by a pot on the whole of the rim
+    warmer = f"{'stand the pot on bumps or a stand, ' if cooled else ''}prime with more, on a wick that holds it"
     if highest.jet_limit < 1.0:
         return Text(
             "the gas from the jets stayed too lean to burn: the gallery reached only {} before the pilot flame "
-            "was gone; prime with more, on a wick that holds it, or pour in less",
+            f"was gone; {warmer}, or pour in less",
             hottest,
         )
     vapour = account.column("jet_potential")
@@ -280,7 +282,7 @@ def _why_no_bloom(account: Account, highest: Snapshot, p: Parameters) -> str:
         most, least = told_apart(float(vapour[k]), float(lights[k]))
         return Text(
             "the vapour at each jet reached {} before the pilot flame was gone, and it takes {} to light it; the "
-            "gallery reached {}; prime with more, on a wick that holds it, pour in less, or drill fewer jets",
+            f"gallery reached {{}}; {warmer}, pour in less, or drill fewer jets",
             with_unit(most, "W"), with_unit(least, "W"), hottest,
         )  # fmt: skip
     pilot = account.column("reached")
