@@ -230,7 +230,7 @@ def test_what_pressure_pushes_out_needs_relief():
     """4 ml left; the froth rose 20 mm above the edge in the end, and dry jets hold back 11 mm."""
     mass = 4 * ML * density(WEEKEND.charge.fuel, WEEKEND.site.air_temperature)
     text = plain(spill_sentence(WEEKEND, 61.2, made(), 44.5e-3, mass))
-    assert text.startswith("Liquid or froth reaches the jets at 61 s: the well's pressure pushes the liquid over")
+    assert text.startswith("Liquid or froth reaches the jets at 1 min 1 s: the well's pressure pushes the liquid over")
     assert "4.0 ml run out. Dry faces of the jets hold back 11.0 mm more" in text
     assert "it rises higher even than that." in text
     assert text.endswith(" The burner needs relief notches, or a pot on bumps.")

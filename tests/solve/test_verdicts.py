@@ -215,6 +215,14 @@ def test_a_pot_that_cools_the_rim_is_lifted_before_the_primer_is_raised(rest: st
     assert ("; prime with more" in found) is not told
 
 
+def test_powers_are_told_without_exponents() -> None:
+    """A full wick under a few drops in the chamber wraps jets that would give far more than 100 W each."""
+    chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
+    found = burnt(burnsim.vary(chamber, {"charge.volume": "3 ml", "charge.primer": "9 ml", "pot.gap": "60 mm"}))
+    assert "wrapped the jets" in text(found, "never blooms")
+    assert re.search(r"vapour enough, \d{2,3} W each", plain(text(found, "never blooms")))
+
+
 def test_nobody_is_told_to_warm_spirit() -> None:
     """A pot that closes the cup is lifted, a watery primer made stronger; spirit is heated for neither."""
     cup = burnsim.load(EXAMPLES / "garden_open_cup.toml")

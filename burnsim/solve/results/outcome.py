@@ -290,10 +290,10 @@ def _why_no_bloom(setup: Setup, account: Account, highest: Snapshot, p: Paramete
     if not both.any():
         return _out_of_reach(float(pilot[enough].max()), float(pilot.max()), p)
     if ((1.0 - account.column("wrapped")) * vapour / lights)[both].max() < 1.0:
+        gave, needed = (with_unit(_figures(one, 2), "W") for one in (highest.jet_potential, lights[enough].min()))
         return (
-            f"the wick's flame wrapped the jets while they gave vapour enough, {highest.jet_potential:.2g} W each; "
-            f"what it left them while it reached them was less than the {lights[enough].min():.2g} W that light them: "
-            "use a lower wick or higher jets"
+            f"the wick's flame wrapped the jets while they gave vapour enough, {gave} each; what it left them while it "
+            f"reached them was less than the {needed} that light them: use a lower wick or higher jets"
         )
     return "the vapour at the jets holds so much steam that a flame would be too cold to live: use a stronger spirit"
 
@@ -328,5 +328,14 @@ def told_apart(reached: float, needed: float) -> tuple[str, str]:
     >>> told_apart(1.0, 2.41), told_apart(2.391, 2.412)
     (('1', '2.4'), ('2.39', '2.41'))
     """
-    digits = next((n for n in range(2, 7) if f"{reached:.{n}g}" != f"{needed:.{n}g}"), 6)
-    return f"{reached:.{digits}g}", f"{needed:.{digits}g}"
+    digits = next((n for n in range(2, 7) if _figures(reached, n) != _figures(needed, n)), 6)
+    return _figures(reached, digits), _figures(needed, digits)
+
+
+def _figures(value: float, digits: int) -> str:
+    """A value to so many digits, without an exponent.
+
+    >>> _figures(118.0, 2), _figures(0.0321, 2), _figures(3.94, 2)
+    ('120', '0.032', '3.9')
+    """
+    return f"{float(f'{value:.{digits}g}'):g}"

@@ -11,7 +11,7 @@ from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
 from burnsim.substances.fuel import liquid_volume, surface_tension
-from burnsim.units.writing import Quantity, Text, joined
+from burnsim.units.writing import Quantity, Text, format_time, joined
 
 TOUCHING = 1e-5  # closer than this counts as reached [m]
 
@@ -147,7 +147,7 @@ def spill_sentence(setup: Setup, time: float, found: Levels, highest: float, spi
     lead = found.lead
     where = "the rim" if lead in OVER_THE_LIP or setup.burner.jets is None else "the jets"
     when = (
-        f"Liquid or froth reaches {where} at {time:.0f}\u00a0s"
+        f"Liquid or froth reaches {where} at {format_time(time)}"
         if time > 0.0
         else f"Liquid reaches {where} before the match"
     )

@@ -268,7 +268,10 @@ def _too_hot(setup: Setup, highest: Snapshot, dry: bool) -> Iterator[Verdict]:
     rim, collar, melts = highest.rim_temperature, highest.collar_temperature, metal_of(setup.burner.metal).melting_point
     if max(rim, collar) > melts:
         part = "wall below the jets" if collar > rim else "rim"
-        text = f"The {part} would reach {{}}, and its metal melts at {{}}."
+        text = (
+            f"The {part} would reach {{}}, and its metal melts at {{}}. Do not light it like this: use thicker walls, "
+            "or a metal that melts later."
+        )
         yield _told("rim melts", text, *_each("temperature", max(rim, collar), melts))
     if pot is None:
         return
@@ -411,8 +414,11 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
     limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
     fastest = highest.exit_velocity
     if fastest > limit:
-        fate = "lift off the holes and may go out." if fastest > 2.0 * limit else "may lift off the holes."
-        text = "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames " + fate
+        fate = "lift off the holes and may go out" if fastest > 2.0 * limit else "may lift off the holes"
+        text = (
+            "The vapour leaves the jets at up to {}; above about {} (within a factor of two) flames "
+            f"{fate}. More or wider jets slow it."
+        )
         yield _told("lift-off", text, *_each("velocity", fastest, limit))
     thin = setup.burner.wall_thickness < jets.diameter
     widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
