@@ -215,6 +215,14 @@ def test_a_pot_that_cools_the_rim_is_lifted_before_the_primer_is_raised(rest: st
     assert ("; prime with more" in found) is not told
 
 
+def test_an_open_well_without_a_wick_is_not_told_to_prime_with_more() -> None:
+    """A pot so near that the well's flame hardly warms the gallery."""
+    well = burnsim.load(EXAMPLES / "porch_open_well.toml")
+    found = text(burnt(burnsim.vary(well, {"pot.gap": "3 mm", "charge.volume": "3 ml"})), "never blooms")
+    assert "give the burner a wick and a primer" in found
+    assert "prime with more" not in found
+
+
 def test_powers_are_told_without_exponents() -> None:
     """A full wick under a few drops in the chamber wraps jets that would give far more than 100 W each."""
     chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")

@@ -267,7 +267,8 @@ def _why_no_bloom(setup: Setup, account: Account, highest: Snapshot, p: Paramete
         )  # fmt: skip
     hottest = Quantity(highest.gallery_temperature, "temperature")
     cooled = setup.pot is not None and setup.pot.rest == "full ring"  # by a pot on the whole of the rim
-    warmer = f"{'stand the pot on bumps or a stand, ' if cooled else ''}prime with more, on a wick that holds it"
+    warmer = "prime with more, on a wick that holds it" if setup.burner.wick else "give the burner a wick and a primer"
+    warmer = f"stand the pot on bumps or a stand, {warmer}" if cooled else warmer
     if highest.jet_limit < 1.0:
         return Text(
             "the gas from the jets stayed too lean to burn: the gallery reached only {} before the pilot flame "

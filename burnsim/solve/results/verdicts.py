@@ -125,7 +125,8 @@ def verdicts(
         )
     lost = mass.unburnt / mass.charged
     if lost > 0.03:
-        yield Verdict("unburnt vapour", f"{100.0 * lost:.0f}\u00a0% of the charge leaves as vapour that does not burn.")
+        share = f"{100.0 * lost:.0f}\u00a0% of the charge"
+        yield Verdict("unburnt vapour", f"{share} leaves as vapour that does not burn, and may catch fire farther off.")
 
 
 def _pressure(setup: Setup, peak: float) -> Verdict:
