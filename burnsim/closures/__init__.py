@@ -12,7 +12,7 @@ from typing import Any
 _MODULES: dict[str, tuple[str, ...]] = {
     "orifice": (
         "inertial_loss", "laminar_loss", "loss_coefficient", "discharge_coefficient", "lichtarowicz_discharge",
-        "pressure_drop", "velocity", "gas_pressure",
+        "pressure_drop", "pressure_drop_slope", "velocity", "gas_pressure",
     ),
     "boiling": ("cooper_coefficient", "cooper_heat_flux", "superheat"),
     "evaporation": (

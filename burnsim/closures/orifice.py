@@ -235,6 +235,40 @@ def pressure_drop(
 
 
 @closure(diameter=(1e-5, 0.1), density=(0.01, 2e4), viscosity=(1e-7, 1.0))
+def pressure_drop_slope(
+    velocity: float, density: float, viscosity: float, diameter: float, k_inf: float, k_lam: float
+) -> float:
+    r"""Slope of `pressure_drop` by the velocity.
+
+    Parameters
+    ----------
+    velocity : flow over the full area of the opening [m/s].
+    density : of the fluid [kg/m3].
+    viscosity : of the fluid [Pa s].
+    diameter : of the hole, or hydraulic diameter of the slot [m].
+    k_inf, k_lam : from `inertial_loss` and `laminar_loss` [-].
+
+    Returns
+    -------
+    Slope [Pa s/m].
+
+    Notes
+    -----
+    .. math:: \frac{d \Delta p}{du} = \rho K_\infty |u| + \frac{\rho}{2} K_\mathrm{lam} \frac{\nu}{d}
+
+    >>> round(pressure_drop_slope(-1.0, 1000.0, 0.0, 1e-3, 2.0, 40.0), 9)
+    2000.0
+
+    References
+    ----------
+    See `loss_coefficient`.
+    """
+    fast = abs(velocity)
+    size = diameter if diameter > 1e-12 else 1e-12
+    return density * k_inf * (fast if fast < _FASTEST else _FASTEST) + 0.5 * k_lam * viscosity / size
+
+
+@closure(diameter=(1e-5, 0.1), density=(0.01, 2e4), viscosity=(1e-7, 1.0))
 def velocity(
     pressure_drop: float, density: float, viscosity: float, diameter: float, k_inf: float, k_lam: float
 ) -> float:

@@ -13,9 +13,17 @@ from math import inf
 
 from burnsim.bounds import at_most
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
-from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
+from burnsim.model.balances.flows import (
+    Flows,
+    balances,
+    derivatives,
+    known_of,
+    near,
+    settled,
+    sloping,
+)
 from burnsim.model.balances.pot.flows import pot_temperature
-from burnsim.model.balances.state import Regime, flames_standing, unpack
+from burnsim.model.balances.state import IN_DEW, IN_SLOTS, Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters
 from burnsim.records import by_slots
 from burnsim.solve.controller import Rule, error_norm, falls_short, next_length, share_to_bend
@@ -105,18 +113,26 @@ def settle(y: Vector, flows: Flows, p: Parameters, rule: Rule, rates: Vector) ->
 def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Workspace) -> int:
     """Difference quotients of the slopes by each state: fills `at.jac`; the number of evaluations.
 
-    What cannot depend on the state that moves is taken over from the point's flows. At tolerances below `FINE` a state
-    is moved both ways: a quotient of one side is right to a hundred-thousandth, and what is wrong of it times the
-    slots' quick levelling is an error of first order, which such a tolerance does not pass.
+    What cannot depend on the state that moves is taken over from the point's flows. Slopes by the slots' speed and by
+    the dew, on which little depends, are written out. At tolerances below `FINE` a state is moved both ways: a quotient
+    of one side is right to a hundred-thousandth, and what is wrong of it times the slots' quick levelling is an error
+    of first order, which such a tolerance does not pass.
     """
     count = 0
     rates = at.rates
-    pot = known_of(flows, unpack(y, p.components), p)
+    state = unpack(y, p.components)
+    pot = known_of(flows, state, p)
     for j in range(rule.size):
         column = at.jac[j]
         for k in range(rule.whole):
             column[k] = 0.0
         if at.idle[j] > 0.0 or (rule.spendable[j] > 0.0 and spent(y[j], rates[j])):
+            continue
+        part = int(rule.part[j])
+        if part in (IN_SLOTS, IN_DEW):
+            made = derivatives(sloping(flows, state, part, p), p)
+            for k in range(rule.whole):
+                column[k] = made[k] - rates[k]
             continue
         kept = y[j]
         move = nudged(kept, rule.least[j]) - kept
@@ -124,7 +140,7 @@ def quotients(y: Vector, flows: Flows, p: Parameters, rule: Rule, at: Workspace)
         share = 0.5 if both else 1.0
         for _side in range(2 if both else 1):
             y[j] = kept + move
-            made = derivatives(near(flows, pot, unpack(y, p.components), int(rule.part[j]), p), p)
+            made = derivatives(near(flows, pot, unpack(y, p.components), part, p), p)
             count += 1
             for k in range(rule.whole):
                 column[k] += share * (made[k] - rates[k]) / move

@@ -17,11 +17,13 @@ import burnsim
 from burnsim.model.balances.chambers import Liquid, gas_held, liquid, liquid_under_vapour
 from burnsim.model.balances.events import EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
-from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled
+from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled, sloping
 from burnsim.model.balances.gas import exposed, gas_flows, headspace, joined_gases, slot_head
 from burnsim.model.balances.pressure import blow_rate, outlet_pressure
 from burnsim.model.balances.state import (
+    IN_DEW,
     IN_GALLERY,
+    IN_SLOTS,
     IN_WICK,
     Regime,
     State,
@@ -248,6 +250,28 @@ def test_an_instant_near_a_known_one_is_the_same_to_the_last_bit_but_for_the_pot
         found, whole = near(known, told, there, entry.row.part, p), balances(there, regime, p)
         assert replace(found, pot=whole.pot) == whole
         assert all(isfinite(number) for number in leaves(found.pot))
+
+
+@settings(max_examples=150, derandomize=True)
+@given(drawn=tame(), part=st.sampled_from((IN_DEW, IN_SLOTS)))
+def test_slopes_that_are_written_out_are_those_of_difference_quotients(
+    drawn: tuple[str, State, Regime], part: int
+) -> None:
+    name, state, regime = drawn
+    p = case(name)[1]
+    place = next(k for k, entry in enumerate(entries(p.components)) if entry.row.part == part)
+    here = balances(state, regime, p)
+    still = derivatives(here, p)
+    found = [moved - rate for moved, rate in zip(derivatives(sloping(here, state, part, p), p), still, strict=True)]
+    flat = pack(state)
+    size = 1e-6 * (p.pot.thin_dew if part == IN_DEW else 0.1)
+    sides = []
+    for move in (-size, size):
+        there = unpack([*flat[:place], flat[place] + move, *flat[place + 1 :]], p.components)
+        sides.append(derivatives(balances(there, regime, p), p))
+    for slope, low, high, rate in zip(found, *sides, still, strict=True):
+        noise = 1e-13 * (abs(rate) + 1.0) / size
+        assert slope == pytest.approx((high - low) / (2.0 * size), rel=1e-3, abs=1e-6 + noise)
 
 
 @pytest.mark.parametrize("lit", [0.0, 1.0])

@@ -2,12 +2,14 @@
 
 A difference quotient computes what moves. `balances.near` takes the rest over from the point's own flows, to the last
 bit (a test compares): liquids, fins of the wall and the wick's flame do not all depend on everything. The gas along
-the pot depends on all and gives one number; its slopes are written out from the law (`burnsim.slopes`). Keeping whole
-columns from the step before, where their state hardly moves, breaks the method: no step is short enough then. So do
-Jacobians kept, or carried on in a straight line, for a second step: half as many, and 7 to 50 % more work. Methods
-made for stale ones (W-methods of order 3 with four stages) give a tenth less work at five times the error. States on
-which nothing depends for now have no column (`sizes.py`): air that is spent is most often one, since a trial leaves
-it a hair below nothing.
+the pot depends on all and gives one number; its slopes are written out from the law (`burnsim.slopes`). On the slots'
+speed and on the dew so little depends that their columns are written out too (`sloping`).
+
+Keeping whole columns from the step before, where their state hardly moves, breaks the method: no step is short enough
+then. So do Jacobians kept, or carried on in a straight line, for a second step: half as many, and 7 to 50 % more work.
+Methods made for stale ones (W-methods of order 3 with four stages) give a tenth less work at five times the error.
+States on which nothing depends for now have no column (`sizes.py`): air that is spent is most often one, since a trial
+leaves it a hair below nothing.
 """
 
 from collections.abc import Callable
@@ -18,17 +20,17 @@ from burnsim.model.balances.chambers import COLDEST, Liquid, chilled, liquid, li
 from burnsim.model.balances.fire import FireFlows, fire_flows
 from burnsim.model.balances.gas import GasFlows, covered, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, closed_by_jets, pool_flows, pool_near
-from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature
+from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature, with_dew_sloping
 from burnsim.model.balances.pot.reflux import refluxed
 from burnsim.model.balances.pot.way import Known
-from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, turnover
+from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, slots_sloping, turnover
 from burnsim.model.balances.state import (
     IN_COLLAR,
+    IN_DEW,
     IN_GALLERY,
     IN_LAYER,
     IN_POT,
     IN_RIM,
-    IN_SLOTS,
     IN_WALL,
     IN_WELL,
     IN_WICK,
@@ -327,6 +329,22 @@ def settled(flows: Flows, p: Parameters) -> Flows:
     return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
 
 
+def with_slots(flows: Flows, slots: SlotFlows) -> Flows:
+    """The same instant with other flows through the feed slots."""
+    return flows_with(flows, flows.pot_temperature, slots, flows.pot)
+
+
+def sloping(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
+    """An instant's flows and their slopes by what so little depends on that they are written out: dew or slots' speed.
+
+    The rates are linear in the flows: theirs, less the instant's own, are their slopes.
+    """
+    if part == IN_DEW:
+        pot = with_dew_sloping(flows.pot, flows.fire, state.water, state.dew, flows.pot_temperature, p)
+        return flows_with(flows, flows.pot_temperature, flows.slots, pot)
+    return with_slots(flows, slots_sloping(flows.slots, flows.gallery, flows.well, p))
+
+
 @by_slots
 def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Flows:
     """What `balances` gives for a state that differs a little from a known instant's in one part alone, at less cost.
@@ -341,8 +359,6 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     part : in which they differ, as in the table of `burnsim.model.balances.state`
     p : parameters of the setup
     """
-    if part == IN_SLOTS:
-        return with_slot_speed(flows, state.slot_speed, p)
     warm = flows.pot_temperature
     if part == IN_POT:
         return with_pot(flows, pot, state, p)
@@ -420,7 +436,7 @@ def follow_near(flows: Flows, pot: Known, state: State, at: Heated, warm: float,
 def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
     """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
     gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
-    return flows_with(flows, flows.pot_temperature, slot_flows(flows.gallery, flows.well, gauge, speed, p), flows.pot)
+    return with_slots(flows, slot_flows(flows.gallery, flows.well, gauge, speed, p))
 
 
 def with_pot(flows: Flows, pot: Known, state: State, p: Parameters) -> Flows:

@@ -273,7 +273,7 @@ def joined_gases(
         way, source = -1.0, gallery
         head = slot_head(well.level, well.density, p)
     high = way * (beside - gauge) - head
-    bare = exposed(source, p) if p.slots.area > 0.0 else 0.0
+    bare = exposed(source, p) if p.slots.present > 0.0 else 0.0
     if high > 0.0 and bare > 0.0:
         thickness = vapour_viscosity(source.temperature, p.fuel)
         low, high = 0.0, high * high

@@ -24,7 +24,7 @@ from math import sqrt
 
 from burnsim.bounds import at_least
 from burnsim.closures.counterflow import counterflow_speed
-from burnsim.closures.orifice import pressure_drop, velocity
+from burnsim.closures.orifice import pressure_drop, pressure_drop_slope, velocity
 from burnsim.constants import GRAVITY
 from burnsim.elementary import power
 from burnsim.model.balances.chambers import Liquid, fade, solution_enthalpy
@@ -66,15 +66,64 @@ def between(gallery: Liquid, well: Liquid, p: Parameters) -> tuple[float, float,
     return well.density + share * denser, viscosity(temperature, p.fuel), here * there * denser
 
 
+@record
+class Carried:
+    """What passes the feed slots at whatever speed."""
+
+    density: float  # [kg/m3]
+    viscosity: float  # [Pa s]
+    exchange: float  # speed that liquid has each way at rest [m/s]
+    out: float  # from the gallery, when it fills the slots [mol/m]
+    back: float  # the same from the well
+    out_heat: float  # [J/mol]
+    back_heat: float
+    out_chill: float  # what it adds to the gallery's `chill` [K/mol]
+    back_chill: float
+
+
+@by_slots
+def carried(gallery: Liquid, well: Liquid, p: Parameters) -> Carried:
+    """What passes the feed slots between two liquids.
+
+    The means of both are taken, but for the gallery's liquid at the floor, which leaves as cold as the well's where
+    what has come in from there still fills the slots: a layer that makes up a share s of a depth L fills slots of
+    height H by about s (1 + L/H), on a rounded ramp, no law.
+    """
+    slots = p.slots
+    density, thickness, denser = between(gallery, well, p)
+    chill = at_least(gallery.chill, 0.0)
+    apart = chill + at_least(gallery.temperature - well.temperature, 0.0)
+    floor = fade(chill / (apart + SLIGHT) * (1.0 + gallery.level / slots.height))
+    colder = gallery.molar_heat * (chill - floor * apart)
+    brought = solution_enthalpy(well.fractions, gallery.temperature, p.fuel) - well.enthalpy
+    exchange = counterflow_speed(
+        denser * (1.0 - floor),
+        slots.height,
+        density,
+        thickness,
+        slots.diameter,
+        slots.inertial_loss,
+        slots.laminar_loss,
+    )
+    return Carried(
+        density=density,
+        viscosity=thickness,
+        exchange=exchange,
+        out=slots.area * gallery.moles / at_least(gallery.volume, 1e-12),
+        back=slots.area * well.moles / at_least(well.volume, 1e-12),
+        out_heat=gallery.enthalpy + colder,
+        back_heat=well.enthalpy,
+        out_chill=colder / gallery.capacity,
+        back_chill=at_least(brought, 0.0) / gallery.capacity,
+    )
+
+
 @by_slots
 def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: Parameters) -> SlotFlows:
     """Liquid through the feed slots at a speed, from donors that can run dry.
 
     Around rest liquid passes both ways, the lighter over the heavier: the speeds out and back are (sqrt(u^2 + m^2) +-
-    u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back. The means of both liquids
-    are taken, but for the gallery's liquid at the floor, which leaves as cold as the well's where what has come in from
-    there still fills the slots: a layer that makes up a share s of a depth L fills slots of height H by about s (1 +
-    L/H), on a rounded ramp, no law.
+    u)/2, with m from `counterflow_speed`. A net flow faster than that drives the other back.
 
     Parameters
     ----------
@@ -84,39 +133,56 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
     p : parameters
     """
     slots = p.slots
-    if slots.area <= 0.0:
+    if slots.present <= 0.0:
         return SlotFlows(speed=speed, drive=0.0, loss=speed, out=0.0, back=0.0, heat=0.0, chill=0.0)
-    density, thickness, denser = between(gallery, well, p)
-    chill = at_least(gallery.chill, 0.0)
-    apart = chill + at_least(gallery.temperature - well.temperature, 0.0)
-    floor = fade(chill / (apart + SLIGHT) * (1.0 + gallery.level / slots.height))
-    colder = gallery.molar_heat * (chill - floor * apart)
-    brought = solution_enthalpy(well.fractions, gallery.temperature, p.fuel) - well.enthalpy
-    drive = pressure + GRAVITY * density * (gallery.level - well.level - slots.lift)
-    loss = pressure_drop(speed, density, thickness, slots.diameter, slots.inertial_loss, slots.laminar_loss)
-    both = counterflow_speed(
-        denser * (1.0 - floor),
-        slots.height,
-        density,
-        thickness,
-        slots.diameter,
-        slots.inertial_loss,
-        slots.laminar_loss,
-    )
-    sum_of_both = sqrt(speed * speed + both * both + MINGLING * MINGLING)
-    out = 0.5 * (sum_of_both + speed) * slots.area * slot_filling(gallery.level, well.level, speed, p)
-    back = 0.5 * (sum_of_both - speed) * slots.area * slot_filling(well.level, gallery.level, speed, p)
-    out *= gallery.moles / at_least(gallery.volume, 1e-12)
-    back *= well.moles / at_least(well.volume, 1e-12)
+    way = carried(gallery, well, p)
+    both = both_ways(speed, way)
+    out = 0.5 * (both + speed) * way.out * slot_filling(gallery.level, well.level, speed, p)
+    back = 0.5 * (both - speed) * way.back * slot_filling(well.level, gallery.level, speed, p)
     return SlotFlows(
         speed=speed,
-        drive=drive,
-        loss=loss,
+        drive=pressure + GRAVITY * way.density * (gallery.level - well.level - slots.lift),
+        loss=pressure_drop(speed, way.density, way.viscosity, slots.diameter, slots.inertial_loss, slots.laminar_loss),
         out=out,
         back=back,
-        heat=out * (gallery.enthalpy + colder) - back * well.enthalpy,
-        chill=(back * at_least(brought, 0.0) + out * colder) / gallery.capacity,
+        heat=out * way.out_heat - back * way.back_heat,
+        chill=out * way.out_chill + back * way.back_chill,
     )
+
+
+@by_slots
+def slots_sloping(at: SlotFlows, gallery: Liquid, well: Liquid, p: Parameters) -> SlotFlows:
+    """What `slot_flows` gives and its slopes by the speed; nothing else follows from that."""
+    slots = p.slots
+    speed = at.speed
+    if slots.present <= 0.0:
+        return SlotFlows(speed=speed + 1.0, drive=0.0, loss=speed + 1.0, out=0.0, back=0.0, heat=0.0, chill=0.0)
+    way = carried(gallery, well, p)
+    both = both_ways(speed, way)
+    steeper = speed / both
+    out = (steeper + 1.0) * slot_filling(gallery.level, well.level, speed, p)
+    out += (both + speed) * slot_filling_slope(gallery.level, well.level, speed, p)
+    out *= 0.5 * way.out
+    back = (steeper - 1.0) * slot_filling(well.level, gallery.level, speed, p)
+    back += (both - speed) * slot_filling_slope(well.level, gallery.level, speed, p)
+    back *= 0.5 * way.back
+    steeper_loss = pressure_drop_slope(
+        speed, way.density, way.viscosity, slots.diameter, slots.inertial_loss, slots.laminar_loss
+    )
+    return SlotFlows(
+        speed=speed + 1.0,
+        drive=at.drive,
+        loss=at.loss + steeper_loss,
+        out=at.out + out,
+        back=at.back + back,
+        heat=at.heat + out * way.out_heat - back * way.back_heat,
+        chill=at.chill + out * way.out_chill + back * way.back_chill,
+    )
+
+
+def both_ways(speed: float, way: Carried) -> float:
+    """Sum of the speeds out and back [m/s]."""
+    return sqrt(speed * speed + way.exchange * way.exchange + MINGLING * MINGLING)
 
 
 def turnover(gallery: Liquid, heating: float, p: Parameters) -> float:
@@ -153,9 +219,18 @@ def slot_filling(before: float, behind: float, speed: float, p: Parameters) -> f
     return trickle + (filled - trickle) * speed * speed / (speed * speed + TRICKLE * TRICKLE)
 
 
+def slot_filling_slope(before: float, behind: float, speed: float, p: Parameters) -> float:
+    """Slope of `slot_filling` by the speed [s/m]."""
+    if behind >= before:
+        return 0.0
+    more = fade(before / p.slots.height) - fade(behind / p.slots.height)
+    whole = speed * speed + TRICKLE * TRICKLE
+    return more * 2.0 * speed * TRICKLE * TRICKLE / (whole * whole)
+
+
 def settled_slot_speed(gallery: Liquid, well: Liquid, drive: float, p: Parameters) -> float:
     """Speed in the feed slots that a driving pressure calls for [m/s]: the root of its balance, in closed form."""
-    if p.slots.area <= 0.0:
+    if p.slots.present <= 0.0:
         return 0.0
     slots = p.slots
     density, thickness, _ = between(gallery, well, p)

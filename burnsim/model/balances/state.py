@@ -40,7 +40,7 @@ from burnsim.records import record, written
 Each = tuple[float, ...]
 """A number for each component of the fuel."""
 
-IN_GALLERY, IN_LAYER, IN_WELL, IN_COLLAR, IN_RIM, IN_WALL, IN_WICK, IN_POT, IN_SLOTS = range(9)
+IN_GALLERY, IN_LAYER, IN_WELL, IN_COLLAR, IN_RIM, IN_WALL, IN_WICK, IN_POT, IN_DEW, IN_SLOTS = range(10)
 """Parts of a state of which one alone may differ from an instant that is known."""
 NOWHERE = -1
 """The part of a tally."""
@@ -124,7 +124,7 @@ class State:
         }
     )
     """Enthalpy of the gallery's liquid and of the metal that it wets."""
-    chill: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
+    chill: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="slots")})
     """How much colder the gallery's liquid is in the mean than on top, by what has come in from the well below it."""
     hot_top: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
     """How much hotter than its mean the heat of its walls has made the top of the gallery's liquid."""
@@ -183,7 +183,7 @@ class State:
         metadata={
             "row": Row(
                 unit="kg",
-                part=IN_POT,
+                part=IN_DEW,
                 scale=lambda s, p: 10.0 * _kelvin_of_pot(s, p) / p.pot.steam_heat[0],
                 amount=True,
                 of="pot",

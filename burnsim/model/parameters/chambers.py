@@ -197,13 +197,23 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
     """Feed slots and the capillary lift of the gallery."""
     burner = setup.burner
     if burner.feed_slots is None or burner.gallery_gap is None:
-        return Slots(area=0.0, height=1e-3, diameter=1e-3, inertial_loss=2.7, laminar_loss=38.0, lift=0.0, bubble=1.0)
+        return Slots(
+            present=0.0,
+            area=0.0,
+            height=1e-3,
+            diameter=1e-3,
+            inertial_loss=2.7,
+            laminar_loss=38.0,
+            lift=0.0,
+            bubble=1.0,
+        )
     opening = burner.feed_slots
     diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
     ratio = wall_thickness(setup) / diameter
     rho = density(setup.charge.fuel, temperature)
     lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
     return Slots(
+        present=1.0,
         area=geometry.slot_area(burner),
         height=opening.height,
         diameter=diameter,

@@ -33,6 +33,7 @@ class Chamber:
 class Slots:
     """Feed slots between well and gallery."""
 
+    present: float  # 1.0 or 0.0
     area: float  # all slots together [m2]
     height: float  # [m]
     diameter: float  # hydraulic [m]

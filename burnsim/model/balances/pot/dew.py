@@ -24,6 +24,7 @@ from burnsim.substances.water import MOLAR_MASS as WATER
 from burnsim.substances.water import vapour_pressure
 
 WETTEST = 0.99  # mole fraction of vapour at a surface that boils
+LEAST_MOISTURE = 1e-9  # of all flames: less is none [kg/s]
 LEAST_FLOW = 1e-12  # of gas, that its share of vapour is a number [kg/s]
 
 
@@ -57,3 +58,35 @@ def dew_rate(film: Film, heat: float, area: float, temperature: float, latent: f
 def dried(rate: float, dew: float, p: Parameters) -> float:
     """What forms or dries of so much dew [kg]: it dries only where some is left."""
     return rate if rate >= 0.0 else rate * fade(dew / p.pot.thin_dew)
+
+
+@by_slots
+def forming(
+    under: Film,
+    beside: Film,
+    below: float,
+    wall: float,
+    dew: float,
+    wet: float,
+    temperature: float,
+    latent: float,
+    moisture: float,
+    p: Parameters,
+) -> float:
+    """Water that condenses on all of the pot, less what dries [kg/s].
+
+    Parameters
+    ----------
+    under, beside : films of the gas at the bottom and at the side
+    below, wall : heat that passes there otherwise [W]
+    dew : on the pot [kg]
+    wet : area of side wall that water wets inside [m2]
+    temperature : of the water [K]
+    latent : heat of the vapour [J/kg]
+    moisture : water that all flames make [kg/s]
+    p : parameters
+    """
+    at_bottom = dried(dew_rate(under, below, p.pot.disc_area, temperature, latent, p), dew, p)
+    kept = 1.0 - at_bottom / (moisture + LEAST_MOISTURE)  # what the bottom has taken is missing at the side
+    left = Film(exchange=beside.exchange, moisture=kept * beside.moisture)
+    return at_bottom + dried(dew_rate(left, wall, wet, temperature, latent, p), dew, p)

@@ -3,6 +3,7 @@
 Vapour of a covered well that condenses on it is a flow of the burner's gas (`reflux.py`).
 """
 
+from collections.abc import Callable
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most
@@ -11,10 +12,9 @@ from burnsim.closures.exchange import fin_uptake
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import fade
 from burnsim.model.balances.fire import FireFlows
-from burnsim.model.balances.pot.dew import dew_rate, dried
+from burnsim.model.balances.pot.dew import forming
 from burnsim.model.balances.pot.layer import Film
 from burnsim.model.balances.pot.way import (
-    LEAST_FUEL,
     TRACE,
     HotGas,
     Known,
@@ -28,10 +28,11 @@ from burnsim.model.balances.pot.way import (
 )
 from burnsim.model.balances.state import Regime, flames_standing
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, record
+from burnsim.records import by_slots, like_another, record
 from burnsim.substances.water import vapour_pressure
 
 LAST_WATER = 1e-3  # less no longer covers the pot's bottom and dries up slower and slower [kg]
+MOVED_DEW = 1e-6  # for a slope, as a share of the dew that just wets all of the pot
 BULK_HOTTEST = 1.0  # superheat beyond which the bulk boils no faster: 3 MW/m2, more than any flame brings [K]
 BULK_BOILING = 3e6
 """Steam from boiling water's bulk, as heat per area of bottom and per square of its superheat [W/m2/K2].
@@ -79,6 +80,17 @@ def surface_evaporation(temperature: float, p: Parameters) -> float:
         temperature, surface, p.site.temperature, pot.air_vapour, p.site.pressure, pot.wind_transfer
     )
     return pot.disc_area * at_least(flux, 0.0)
+
+
+def wet_wall(water: float, p: Parameters) -> float:
+    """Area of the pot's side wall that so much water wets [m2]."""
+    return at_most(p.pot.wet_wall_area_per_kg * at_least(water, 0.0), p.way.edge * p.pot.height)
+
+
+def steam_enthalpy(temperature: float, p: Parameters) -> float:
+    """Enthalpy of water vapour above that of liquid at 298.15 K [J/kg]."""
+    h0, slope = p.pot.steam_heat
+    return h0 + slope * (temperature - DATUM)
 
 
 @by_slots
@@ -131,24 +143,22 @@ def pot_under(
     radiation = fire.radiated * pot.view_factor * pot.absorptivity
     loss = pot.lid_loss * pot.disc_area * (temperature - site.temperature)
     bare = 1.0 - lit * (1.0 - gas.missed) * pot.sheathed  # share of the side wall that no hot gas sheathes
-    wet = at_most(pot.wet_wall_area_per_kg * at_least(water, 0.0), p.way.edge * pot.height)
+    wet = wet_wall(water, p)
     if bare > 0.0:
         dry = pot.height - wet / p.way.edge
         fin = p.way.edge * dry * fin_uptake(0.0, dry, dry, sqrt(pot.side_loss / pot.wall_conductance))
         loss += bare * pot.side_loss * (wet + fin) * (temperature - site.temperature)
     left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
-    h0, slope = pot.steam_heat
-    steam = h0 + slope * (temperature - DATUM)
+    steam = steam_enthalpy(temperature, p)
     latent = steam - pot.water_heat * (temperature - DATUM)
     over = at_most(temperature - pot.boiling_point, BULK_HOTTEST)
     boil_off = 0.0
     if over > 0.0 and regime.boiling > 0.0:
         boil_off = left * pot.disc_area * BULK_BOILING * over * over / at_least(latent, 1e5)
-    forming = dried(dew_rate(gas.under, gas.bottom + radiation, pot.disc_area, temperature, latent, p), dew, p)
-    kept = 1.0 - forming / (fire.moisture + LEAST_FUEL)  # what the bottom has taken is missing at the side
-    left_over = Film(exchange=gas.beside.exchange, moisture=kept * gas.beside.moisture)
-    forming += dried(dew_rate(left_over, gas.wall, wet, temperature, latent, p), dew, p)
+    formed = forming(
+        gas.under, gas.beside, gas.bottom + radiation, gas.wall, dew, wet, temperature, latent, fire.moisture, p
+    )
     return PotFlows(
         excess_air=gas.excess_air,
         gas_temperature=gas.temperature,
@@ -156,7 +166,7 @@ def pot_under(
         wall=gas.wall,
         radiation=radiation,
         radiation_lost=fire.radiated - radiation,
-        flue=fire.gas_heat - gas.bottom - gas.wall - forming * latent,
+        flue=fire.gas_heat - gas.bottom - gas.wall - formed * latent,
         flame_beyond=gas.flame_beyond,
         contact=p.walls.contact * (rim - temperature)
         + p.walls.pot_emission * (rim * rim * rim * rim - temperature * temperature * temperature * temperature),
@@ -164,8 +174,8 @@ def pot_under(
         evaporation=evaporation,
         boil_off=boil_off,
         steam_heat=(evaporation + boil_off) * steam,
-        dew=forming,
-        dew_heat=forming * latent,
+        dew=formed,
+        dew_heat=formed * latent,
         under=gas.under,
         beside=gas.beside,
     )
@@ -177,6 +187,31 @@ def pot_flows(
     """Every flow of heat and vapour to and from the pot; arguments as of `pot_under`."""
     gas = hot_gas(heating_of(fire, water, temperature, p), p)
     return pot_under(fire, gas, water, dew, temperature, rim, regime, p)
+
+
+def with_dew_sloping(
+    pot: PotFlows, fire: FireFlows, water: float, dew: float, temperature: float, p: Parameters
+) -> PotFlows:
+    """The pot's flows and their slopes by the dew on it; arguments as of `pot_under`.
+
+    Nothing else than what forms or dries depends on the dew.
+    """
+    latent = steam_enthalpy(temperature, p) - p.pot.water_heat * (temperature - DATUM)
+    wet = wet_wall(water, p)
+    move = MOVED_DEW * p.pot.thin_dew
+    below = pot.bottom + pot.radiation
+    moved = forming(pot.under, pot.beside, below, pot.wall, dew + move, wet, temperature, latent, fire.moisture, p)
+    return with_dew(pot, (moved - pot.dew) / move, latent)
+
+
+with_dew: Callable[[PotFlows, float, float], PotFlows] = like_another(
+    "with_dew(pot, more, latent)",
+    PotFlows,
+    {"dew": "pot.dew + more", "dew_heat": "pot.dew_heat + more * latent", "flue": "pot.flue - more * latent"},
+    __name__,
+    globals(),
+)
+"""The pot's flows with more dew that forms on it [kg/s]."""
 
 
 @by_slots
