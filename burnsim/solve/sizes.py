@@ -19,7 +19,13 @@ section carry as much in a tenth of that time.
 
 
 def scales(first: State, p: Parameters) -> list[float]:
-    """Least size of each state that matters: the absolute tolerance is rtol times it."""
+    """Least size of each state that matters: the absolute tolerance is rtol times it.
+
+    A state counts by what its error does to the moments and peaks of a burn, over 95 designs. Air in the gallery, the
+    collar's heat, the hot top and the slots' speed settle within seconds, and an error of theirs is soon forgotten:
+    held four to ten times tighter, they took a ninth more evaluations, and moments and peaks came no closer to those of
+    a tolerance a thousand times tighter.
+    """
     return [entry.row.scale(first, p) for entry in entries(p.components)]
 
 

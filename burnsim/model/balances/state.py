@@ -126,7 +126,7 @@ class State:
     """Enthalpy of the gallery's liquid and of the metal that it wets."""
     chill: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="slots")})
     """How much colder the gallery's liquid is in the mean than on top, by what has come in from the well below it."""
-    hot_top: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 1.0, of="gallery")})
+    hot_top: float = field(metadata={"row": Row(unit="K", part=IN_LAYER, scale=lambda _, p: 5.0, of="gallery")})
     """How much hotter than its mean the heat of its walls has made the top of the gallery's liquid."""
     well_heat: float = field(
         metadata={
@@ -139,7 +139,7 @@ class State:
             "row": Row(
                 unit="J",
                 part=IN_COLLAR,
-                scale=lambda _, p: 0.25 * p.collar.capacity,
+                scale=lambda _, p: p.collar.capacity,
                 of="collar",
                 ledger="burner",
             )
@@ -169,7 +169,7 @@ class State:
     """Liquid on the primer wick."""
     air: float = field(
         metadata={
-            "row": Row(unit="mol", part=IN_GALLERY, scale=lambda _, p: 1e-4, amount=True, of="gallery", spendable=True)
+            "row": Row(unit="mol", part=IN_GALLERY, scale=lambda _, p: 1e-3, amount=True, of="gallery", spendable=True)
         }
     )
     """Air left in the gallery's headspace."""
@@ -192,7 +192,7 @@ class State:
         }
     )
     """Water that has condensed on the pot's outside."""
-    slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.02, algebraic=True)})
+    slot_speed: float = field(metadata={"row": Row(unit="m/s", part=IN_SLOTS, scale=lambda _, p: 0.1, algebraic=True)})
     """Speed of the liquid in the feed slots, gallery to well."""
 
 
