@@ -23,7 +23,7 @@ def scales(first: State, p: Parameters) -> list[float]:
 
     A state counts by what its error does to the moments and peaks of a burn, over 95 designs. Air in the gallery, the
     collar's heat, the hot top and the slots' speed settle within seconds, and an error of theirs is soon forgotten:
-    held four to ten times tighter, they took a ninth more evaluations, and moments and peaks came no closer to those of
+    held two to five times tighter, they took a tenth more evaluations, and moments and peaks came no closer to those of
     a tolerance a thousand times tighter.
     """
     return [entry.row.scale(first, p) for entry in entries(p.components)]

@@ -166,7 +166,8 @@ def dry_temperature(state: State, p: Parameters) -> float:
 @by_slots
 def gallery_liquid(state: State, p: Parameters) -> Liquid:
     """The liquid of the gallery, under the vapour that stands over it."""
-    body = liquid_under_vapour(state.gallery, state.gallery_heat, state.chill, state.air, p.gallery, p)
+    chill = state.chill * p.slots.present
+    body = liquid_under_vapour(state.gallery, state.gallery_heat, chill, state.air, p.gallery, p)
     return stratified(body, state.hot_top * p.gallery.present, p)
 
 
@@ -285,7 +286,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     else:
         rim_heat -= walls.from_upper
     turned = turnover(flows.gallery, walls.into_gallery, p)
-    chill = slots.chill - flows.gallery.chill * turned
+    chill = p.slots.present * (slots.chill - flows.gallery.chill * turned)
     hot_top = p.gallery.present * (walls.gallery_top + p.bubble_subcooling - flows.gallery.onset) * turned
     water = -pot.evaporation - pot.boil_off
     pot_heat = pot.bottom + pot.wall + pot.radiation + pot.dew_heat + pot.contact + gas.reflux
@@ -363,7 +364,7 @@ def near(flows: Flows, pot: Known, state: State, part: int, p: Parameters) -> Fl
     if part == IN_POT:
         return with_pot(flows, pot, state, p)
     if part == IN_LAYER:
-        chill, hot_top = state.chill * p.gallery.present, state.hot_top * p.gallery.present
+        chill, hot_top = state.chill * p.slots.present, state.hot_top * p.gallery.present
         gallery = stratified(chilled(flows.gallery, chill), hot_top, p)
         rim, walls = flows.rim_temperature, flows.walls
         closed = closed_by_jets(gallery, walls.into_gallery, flows.regime.jets, p)

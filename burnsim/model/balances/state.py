@@ -139,7 +139,7 @@ class State:
             "row": Row(
                 unit="J",
                 part=IN_COLLAR,
-                scale=lambda _, p: p.collar.capacity,
+                scale=lambda _, p: 0.5 * p.collar.capacity,
                 of="collar",
                 ledger="burner",
             )
@@ -169,7 +169,7 @@ class State:
     """Liquid on the primer wick."""
     air: float = field(
         metadata={
-            "row": Row(unit="mol", part=IN_GALLERY, scale=lambda _, p: 1e-3, amount=True, of="gallery", spendable=True)
+            "row": Row(unit="mol", part=IN_GALLERY, scale=lambda _, p: 3e-4, amount=True, of="gallery", spendable=True)
         }
     )
     """Air left in the gallery's headspace."""
