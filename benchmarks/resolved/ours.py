@@ -10,7 +10,6 @@ from scipy.optimize import brentq
 
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import solution_enthalpy
-from burnsim.model.balances.fire import RIPPLED
 from burnsim.model.balances.flows import Flows, balances, follow, heated
 from burnsim.model.balances.pool import PoolFlows, PoolSurface, pool_film, pool_surface, rim_heat
 from burnsim.model.balances.pot.way import heating_of, hot_gas
@@ -29,7 +28,8 @@ from resolved.cases import Case
 from resolved.generator.chemistry import gases, reaction
 
 DIAMETER, HEIGHT, JET_HEIGHT = 62e-3, 45e-3, 39e-3  # of the resolved burner [m]
-JETS, JET_DIAMETER = 26, 1e-3  # what the slot stands for
+JETS, JET_DIAMETER = 26, 1e-3  # [m]
+MANY_JETS, FINE = 400, 0.255e-3  # as good as a slot of the same area
 POT_SIDE = 60e-3  # [m]
 LEVEL = 20e-3  # of the liquid: where the wall begins to be hotter than it [m]
 NO_RADIATION = 0.1  # the least that the factor allows, for what follows from a flame's temperature; then none at all
@@ -61,11 +61,11 @@ def setup_of(case: Case, factors: Factors = NEUTRAL) -> Setup:
 
     A well alone burns as an open cup of its size: its wall takes what a double wall's would.
     """
-    if case.flame in SLOTS:  # an even sheet without ripples
-        factors = replace(factors, flame_to_rim=factors.flame_to_rim / RIPPLED)
     fuel = blend(case.fuel)
     pool = case.pool > 0.0
     jets = Jets(count=JETS, diameter=JET_DIAMETER, height=JET_HEIGHT)
+    if case.flame in SLOTS:
+        jets = Jets(count=MANY_JETS, diameter=FINE, height=JET_HEIGHT)
     if case.top_jets > 0 and case.jet_diameter is not None:  # one alone: on the narrowest ring
         ring = case.jet_ring or case.jet_diameter
         jets = Jets(count=case.top_jets, diameter=case.jet_diameter, direction="top", ring_diameter=ring)
@@ -132,8 +132,6 @@ def parameters_of(case: Case, setup: Setup) -> Parameters:
         wick = replace(wick, film_rate=rate, supply_rate=1e9 * rate, chill=0.0, flame_temperature=sheet)
         if case.jets <= 0.0:  # nothing leaves the jets for the wick's flame to burn
             jets = replace(jets, mouth=10.0 * HEIGHT)
-    if case.flame in SLOTS:  # and without gaps
-        jets = replace(jets, circle=1e-3 * jets.circle)
     return replace(p, radiant_fraction=0.0, wick=wick, jets=jets)
 
 

@@ -408,35 +408,37 @@ def quench_power(standoff: float, length_per_power: float) -> float:
 
 
 @closure(power=(0.5, 50.0), crowd=(0.0, 3.0))
-def row_quench_power(power: float, crowd: float) -> float:
+def row_quench_power(power: float, crowd: float, sheet: float) -> float:
     r"""Least heat release of one of the small diffusion flames in a row, each of which holds its neighbours.
 
     Parameters
     ----------
     power : least heat release of such a flame alone, from `quench_power` [W].
     crowd : width of a flame at its limit over the distance from the next [-].
+    sheet : least heat release of a sheet of flame as wide, from `sheet_quench_flow` [W].
 
     Returns
     -------
-    Power [W] of each: that of one alone while they stand apart, and as soon as they fill the row, the power of one
-    alone for each width of a flame along it.
+    Power [W] of each: that of one alone while they stand apart; once they have merged, its part of the sheet's.
 
     Notes
     -----
-    .. math:: P / (1 + c^8)^{1/8}
+    .. math:: (1 - m) P + m \frac{s}{c}, \quad m = \frac{c^8}{1 + c^8}
 
     where the eighth powers join both ends: an estimate. At its limit a flame is about as wide on every side as it
     stands off the metal.
 
-    >>> round(row_quench_power(2.8, 0.5), 2), round(row_quench_power(2.8, 2.0), 2)
-    (2.8, 1.4)
+    >>> [round(row_quench_power(2.8, crowd, 0.5), 2) for crowd in (0.5, 1.0, 2.0)]
+    [2.79, 1.65, 0.26]
 
     References
     ----------
     Derived above; single flames at their limit: L. M. Matta, Y. Neumeier, B. Lemon, B. T. Zinn 2002, Proc. Combust.
     Inst. 29, 933 (from memory, unverified).
     """
-    return float(power * (1.0 + at_least(crowd, 0.0) ** 8) ** -0.125)
+    crowded = at_least(crowd, 0.0)
+    merged = crowded**8 / (1.0 + crowded**8)
+    return float((1.0 - merged) * power + merged * sheet / at_least(crowded, 1e-3))
 
 
 @closure(power_298=(0.5, 50.0), T_metal=(250.0, 700.0))

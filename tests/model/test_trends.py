@@ -4,6 +4,7 @@ The invented burner is made of two thin aluminium cups: 62 mm outside, 45 mm hig
 1.0 mm, under a pot of 14 cm. Nothing is fitted to it.
 """
 
+import math
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -560,6 +561,16 @@ def test_watery_spirit_distils():
     early, late = (result.flows(steady(result, share)) for share in (0.1, 0.8))
     assert late.gallery.fractions[-1] > early.gallery.fractions[-1]
     assert late.fire.jet_power < early.fire.jet_power
+
+
+def test_once_flames_have_merged_finer_holes_of_the_same_area_change_little():
+    """A sheet of flame does not know through how many holes it is fed."""
+    few, *many = (
+        power(changed(burner__jets__count=count, burner__jets__diameter=1e-3 * math.sqrt(26 / count)))
+        for count in (40, 80, 160, 320)
+    )
+    assert many == [pytest.approx(few, rel=0.04)] * 3
+    assert many[-1] == pytest.approx(many[-2], rel=0.01)
 
 
 def test_a_watery_residue_counts_by_the_heat_that_is_left_in_it():

@@ -28,7 +28,7 @@ from burnsim.closures.plume import flame_catch
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover, wall_flame_presence
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
-from burnsim.elementary import hypotenuse, power, served, third_root
+from burnsim.elementary import hypotenuse, power, served, served_sharply, third_root
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
@@ -40,11 +40,11 @@ from burnsim.records import by_slots, record
 from burnsim.substances.water import MOLAR_MASS as WATER
 
 WALL_VIEW = 0.4  # share of a side jet's radiation that meets the wall behind it: nearly half a space
-RIPPLED = 1.12
-"""Heat to the wall from a sheet of flames that separate jets make, over that from the even sheet of a slot [-].
+RIPPLES = 0.14
+"""More heat to the wall from flames that stand apart than from the even sheet of a slot, as a share of that [-].
 
-Resolved jets and slots on the same mesh: 50 and 45 W at 500 W, 86 and 77 W under a pot 10 mm above, 57 and 49 W at
-1000 W.
+Resolved jets 7.5 mm apart and slots on the same mesh: 50 and 45 W at 500 W, 86 and 77 W under a pot 10 mm above, 57 and
+49 W at 1000 W. The ripples of a sheet go by the square of the distance of the jets that feed it, an estimate.
 """
 LICKED = 1.24
 """Heat that a sheet of flames gives the wall above its mouths and the top plate, over what their laws know of it [-].
@@ -61,7 +61,7 @@ pot 10 mm above was run on a finer mesh once the form stood, which then said 46 
 44, the coarser mesh 35. It counts in the reading, and the law has 43.
 """
 FOOT_EDGE = edge_shape_factor(2.0, FOOT_STANDOFF)  # shape factor of the foot's edge over a reach of 2 D/u
-SWEPT = 0.6  # more heat to the top plate from a sheet that is drawn in over it than from one that stands at its edge
+SWEPT = 0.43  # more heat to the top plate from a sheet that is drawn in over it than from one that stands at its edge
 STEAMY = 0.5  # heat of the jets' vapour below which the wick's flame burns less and less of it [W]
 LEAN = 1.0
 """Le Chatelier sum below which a jet's gas cannot burn and its flame has no length."""
@@ -138,6 +138,17 @@ class Risen:
     spread: float  # [kg2/s2]
     mixture: float  # share of vapour in the gas next to the wall, burnt or not
     upright: float  # share of the sheet that a pot above does not turn away from the burner
+
+
+def merged(length: float, p: Parameters) -> float:
+    """Length of side jets' flames [m], from that of one alone: once they merge, that of their sheet (`SHEET_PITCH`)."""
+    return length / served_sharply(p.jets.merging)
+
+
+def rippled(p: Parameters) -> float:
+    """Heat to the wall from the flames of side jets over that from the even sheet of a slot [-]."""
+    even = served_sharply(p.jets.merging)
+    return 1.0 + RIPPLES * even * even
 
 
 def risen_sheet(vapour: float, length: float, p: Parameters) -> Risen:
@@ -225,7 +236,7 @@ def top_conductance(vapour: float, air: float, heat: float, risen: Risen, p: Par
     6 W under a pot 3 to 5 mm above it, 10 to 17 at 10 mm; the form was chosen with them in sight. With more room the
     sheet is drawn in and sweeps over the plate: of 500 W the top gets 33, 42 and 61 W under a pot 25, 35 and 50 mm
     above it and 65 to 74 W without one, where conduction from its edge has 26, 30, 33 and 37 W. From that come
-    `TURNED_JETS` and `SWEPT`, read off anew with `LICKED`.
+    `TURNED_JETS` and `SWEPT`, read off with `LICKED`.
 
     Parameters
     ----------
@@ -324,13 +335,15 @@ def jet_flames(
             conductance = p.flame_to_rim * cover(wide, p) * plate_bathing(wide, length, p)
         else:
             bathed = cover(BATHED_WIDTH * wide, p)
-            covered = p.flame_to_rim * RIPPLED * bathed
+            covered = p.flame_to_rim * rippled(p) * bathed
             vapour, drawn = gas.jet_flow * gas.jet_mass / bathed, air * AIR_MOLAR_MASS / bathed  # were it all round
             conductance = covered * foot_conductance(vapour, drawn, p)
             spent = (1.0 - p.radiant_fraction) * content
-            risen = risen_sheet(vapour, length, p)
+            long = merged(length, p)
+            risen = risen_sheet(vapour, long, p)
+            thrown = jet_flame_reach(long, slowed, lift)[0]
             middle = 0.5 * (collar + rim)
-            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, reach, middle, p)
+            licked = covered * licked_wall(vapour, drawn, spent / bathed, sheet, risen, thrown, middle, p)
             licked *= served(licked / spent)
             hot = foot_temperature(sheet)
             top = p.flame_to_rim * bathed * top_conductance(vapour, drawn, spent / bathed, risen, p)

@@ -176,7 +176,8 @@ def derive(setup: Setup) -> Parameters:
     sheet = room + (1.0 - radiant) * (adiabatic - room)
     gallery, well = chambers(setup, fuel, pressure)
     hold = hold_power(setup, fuel, fire, pressure)
-    openings = vent(setup, hold, rim_hold_power(setup, fuel, fire, pressure), pressure)
+    rim_hold = rim_hold_power(setup, fuel, fire, pressure)
+    openings = vent(setup, hold, rim_hold, pressure)
     mean_mass = mass_of(x, fuel)
     boiling = cooper_coefficient(pressure / fuel.critical_pressure, 1e3 * mean_mass)
     return Parameters(
@@ -186,7 +187,7 @@ def derive(setup: Setup) -> Parameters:
         gallery=gallery,
         well=well,
         slots=slots(setup, fuel, temperature),
-        jets=jet_ring(setup, fuel, sheet, hold, pressure),
+        jets=jet_ring(setup, fuel, sheet, hold, rim_hold, pressure),
         vent=openings,
         collar=collar(setup, pressure),
         walls=walls(setup, well, gallery, openings.open, sheet, pressure),

@@ -108,6 +108,13 @@ ring's radius and a flame's length [-].
 Read off the resolved slots of 200 to 1700 W under pots 1.5 to 50 mm above the rim and without one, with the distance
 taken from half the height of the wall above the jets. The wall alone asks for 0.8, the top plate for 0.6.
 """
+SHEET_PITCH = 7.5e-3
+"""Distance of side jets from each other at which their flames merge into a sheet [m].
+
+Once merged they are as long as it, however many jets feed it: as long as those of the same vapour from jets so far
+apart. Jets of some 20 W fill a ring there. `LID` was read with that length of the sheets of slots, so that it matters
+between jets and slots only; resolved jets are 7.5 mm apart.
+"""
 ON_TABLE = 0.89
 """Burning of a wick's band on a table, over that of a free plane wall [-].
 
@@ -226,8 +233,11 @@ def vapour_layer_air(setup: Setup, fuel: FuelRecord, pressure: float) -> float:
     return pi * max(rings) * flow / AIR_MOLAR_MASS
 
 
-def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure: float) -> JetRing:
-    """The ring of jets; a record of zeros for an open cup. `hold` is the least power of one of its flames [W]."""
+def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, rim_hold: float, pressure: float) -> JetRing:
+    """The ring of jets; a record of zeros for an open cup.
+
+    Least powers: `hold` of a flame that stands alone [W], `rim_hold` of a sheet of flame along metal [W/m].
+    """
     burner = setup.burner
     jets = burner.jets
     film = wall_temperature_film(sheet)
@@ -241,6 +251,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
             top=0.0,
             mouth=burner.height,
             circle=pi * burner.outer_diameter,
+            merging=0.0,
             bathed_height=1e-3,
             closing=0.0,
             clearance=OPEN,
@@ -264,7 +275,8 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
     above = burner.height - min(geometry.jet_heights(burner))
     ring = max(geometry.jet_rings(burner))
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
-    hold = row_quench_power(hold, jets.count * flame_gap(setup, pressure) / (pi * ring))
+    wide = flame_gap(setup, pressure)
+    hold = row_quench_power(hold, jets.count * wide / (pi * ring), rim_hold * wide)
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(
         outlet=Outlet(
@@ -279,6 +291,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, pressure
         top=1.0 if top else 0.0,
         mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
         circle=pi * ring,
+        merging=SHEET_PITCH * jets.count / (pi * ring),
         bathed_height=max(above, 0.5 * diameter),
         closing=filled(jets.count * BATHED_WIDTH * (diameter + MIDDLING_WIDTH) / (pi * ring)),
         clearance=clearance(setup),
