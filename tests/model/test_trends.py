@@ -219,10 +219,9 @@ def test_palm_sized_burners_give_some_hundreds_of_watts(kind):
 
 
 def test_twice_the_jets_do_not_give_twice_the_power():
-    powers = [power(changed(burner__jets__count=count)) for count in (13, 26, 52)]
-    assert powers == sorted(powers)
-    assert powers[1] < 2.0 * powers[0]
-    assert powers[2] < 1.7 * powers[1]
+    few, usual, many = (power(changed(burner__jets__count=count)) for count in (13, 26, 52))
+    assert few < usual < 2.0 * few
+    assert many == pytest.approx(usual, rel=0.1)  # flames of 26 have all but merged into a sheet
 
 
 def test_wider_jets_on_top_give_little_more_power():
