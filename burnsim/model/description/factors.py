@@ -45,7 +45,7 @@ class Factors(Description):
         "both leave out, are worth another 0.10.",
     )  # fmt: skip
     flame_to_pot: float = _factor(
-        "heat from hot gas to the pot", (0.82, 1.23),
+        "heat from hot gas to the pot", (0.81, 1.23),
         "Flames resolved by a general flow solver ask for 0.84 to 1.31 (40 cases, root mean square 0.10); burning that "
         "is not complete, which both leave out, is worth another 0.07.",
     )  # fmt: skip
@@ -111,7 +111,7 @@ are drawn one by one, but for those of `CORRELATIONS`.
 
 CORRELATIONS: dict[tuple[str, str], Correlation] = {
     ("flame_to_rim", "entrainment"): Correlation(
-        -0.50, "Flames resolved by a general flow solver have -0.61 (27 cases, 95 % interval -0.80 to -0.29): weak "
+        -0.50, "Flames resolved by a general flow solver have -0.61 (27 cases, 95 % interval -0.80 to -0.30): weak "
         "flames ask for more heat to the rim and less air than strong ones. What they leave out of the heat to the rim "
         "is not known to hang with the air, which leaves -0.50 of the whole.",
     ),
