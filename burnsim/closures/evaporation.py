@@ -17,8 +17,10 @@ WATER_DIFFUSIVITY = 2.6e-5
 PLATE, DISC = 0.664, 1.1128
 """Mean transfer to a laminar flow along a plate, and that to a disc as wide over that to a square [-]."""
 
+RICHEST = 0.999
+"""Mole fraction of vapour at a surface: a film theory ends where there is no air left [-]."""
+
 _THIRD = 1.0 / 3.0
-_RICHEST = 0.999
 _CALM = 1e-4
 
 
@@ -71,8 +73,8 @@ def stefan_flux(diffusivity: float, thickness: float, concentration: float, y_su
     Example: C. J. Geankoplis, Transport Processes and Unit Operations, ex. 6.2-2 (from memory, unverified).
     R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, eq. 18.2-14.
     """
-    bottom = 1.0 - within(y_surface, 0.0, _RICHEST)
-    top = 1.0 - within(y_bulk, 0.0, _RICHEST)
+    bottom = 1.0 - within(y_surface, 0.0, RICHEST)
+    top = 1.0 - within(y_bulk, 0.0, RICHEST)
     return concentration * diffusivity / at_least(thickness, 1e-6) * log(top / bottom)
 
 
@@ -180,8 +182,8 @@ def condensing_rate(exchange: float, y_gas: float, y_wall: float, lewis: float) 
     A. P. Colburn, O. A. Hougen 1934, Ind. Eng. Chem. 26, 1178. The exponent: T. H. Chilton, A. P. Colburn 1934, Ind.
     Eng. Chem. 26, 1183. The drift: R. B. Bird, W. E. Stewart, E. N. Lightfoot 2007, Transport Phenomena, 22.8.
     """
-    left = 1.0 - within(y_gas, 0.0, _RICHEST)
-    return exchange * power(lewis, 2.0 * _THIRD) * log((1.0 - within(y_wall, 0.0, _RICHEST)) / left)
+    left = 1.0 - within(y_gas, 0.0, RICHEST)
+    return exchange * power(lewis, 2.0 * _THIRD) * log((1.0 - within(y_wall, 0.0, RICHEST)) / left)
 
 
 @closure(wind=(0.0, 10.0), diameter=(0.02, 1.0), T_film=(250.0, 380.0), pressure=(4e4, 1.1e5))

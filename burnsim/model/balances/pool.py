@@ -25,13 +25,14 @@ from math import exp, log, log1p, sqrt
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.counterflow import exchange_flow
+from burnsim.closures.evaporation import RICHEST
 from burnsim.closures.flame import foot_temperature, pool_flame_height
 from burnsim.closures.plume import vessel_conductance
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.elementary import served, served_sharply
 from burnsim.model.balances.chambers import Liquid
-from burnsim.model.balances.pressure import RICHEST, boil_rate, evaporation_rate
+from burnsim.model.balances.pressure import boil_rate, evaporation_rate
 from burnsim.model.balances.streams import (
     TURNED,
     aired,

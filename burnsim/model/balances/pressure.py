@@ -18,7 +18,7 @@ from math import exp, log
 
 from burnsim.bounds import at_least, at_most
 from burnsim.closures.boiling import cooper_heat_flux
-from burnsim.closures.evaporation import stefan_flux
+from burnsim.closures.evaporation import RICHEST, stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
 from burnsim.constants import GAS_CONSTANT
 from burnsim.model.balances.chambers import HOTTEST_LIQUID, Liquid, fade
@@ -46,7 +46,6 @@ minutes, has it at once.
 ROUNDED = 0.2  # share of the heat over which `bubble_share` is rounded off at the onset
 FREE = 0.05  # of the onset, above which it falls as the subcooling
 
-RICHEST = 0.999  # mole fraction of vapour at a surface: a film theory ends where there is no air left
 VAPOUR_GAMMA = 1.13  # ratio of specific heats of alcohol vapour near 400 K
 
 

@@ -40,10 +40,10 @@ from math import log, sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.closures.convection import layer_transfer
+from burnsim.closures.evaporation import RICHEST
 from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import COLDEST, HOTTEST_LIQUID, Liquid, solution_enthalpy
 from burnsim.model.balances.gas import GasFlows, condensing_out, covered, own_vapour
-from burnsim.model.balances.pressure import RICHEST
 from burnsim.model.balances.state import Regime
 from burnsim.model.balances.wick import WickFlame
 from burnsim.model.parameters.record import Parameters
