@@ -32,7 +32,7 @@ from burnsim.model.balances.flows import Flows
 from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
 from burnsim.model.balances.pool import closed_by_jets, pool_flows
 from burnsim.model.balances.pot.flows import pot_flows, pot_temperature
-from burnsim.model.balances.pot.reflux import refluxed
+from burnsim.model.balances.pot.reflux import bottom_over_well, lid_over, refluxed
 from burnsim.model.balances.pressure import blow_rate, boil_rate, wall_heated_temperature
 from burnsim.model.balances.slots import slot_flows, turnover
 from burnsim.model.balances.state import Regime, flames_standing
@@ -224,22 +224,25 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
 
     vapour_out, air_out = out * rich, out * (1.0 - rich)
     air_in = max(-leaving, 0.0)
+    # what condenses on the pot comes back before it leaves; an open part of the well has no gas of its own
+    lid = lid_over(well, bottom_over_well(gallery, wick, temperature_of_pot, rim, regime, p), vapour_out, p)
+    dripping = refluxed(well_made - back, lid)
     vent_out = max(venting, 0.0) * well_rich
+    if not covered:
+        vent_out -= dripping.back
     crossed = forth * superheating(gallery, well.temperature)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
         gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
-        feet, crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+        feet, crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, dripping.heat,
     )  # fmt: skip
-    gas = refluxed(gas, gallery, well, wick, temperature_of_pot, rim, regime, p)
-    dripping, vent_out = vent_out - gas.well_vapour, gas.well_vapour
     fire = fire_flows(gas, pool, gallery, well, collar, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
     pot = pot_flows(fire, water, float(y[DEW]), temperature_of_pot, rim, regime, p)
     flows = Flows(gallery, well, regime, collar, rim, temperature_of_pot, wick, walls, pool, gas, slots, fire, pot)
 
     slopes = np.zeros(19)
     slopes[LIQUID] = -made - slots.out + slots.back
-    slopes[WELL] = -well_made + dripping + slots.out - slots.back
+    slopes[WELL] = -well_made + dripping.back + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
     slopes[HEAT] -= feet
     slopes[WELL_HEAT] = (
@@ -247,7 +250,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         + min(walls.divider, 0.0)
         - walls.well_loss
         + pool.heat
-        - (well_made - dripping) * well.vapour_heat
+        - (well_made - dripping.back) * well.vapour_heat
         + slots.heat
         - gas.reflux
     )
@@ -277,7 +280,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)
         slopes[AIR] = air_in - air_out
     if covered:
-        gas_rate = well_made + forth - back - venting
+        gas_rate = well_made + forth - back - venting - dripping.back
         slopes[WELL_GAUGE] = pressing(well, p.well, well_gauge, slopes[WELL], gas_rate, slopes[WELL_HEAT], p)
         slopes[WELL_AIR] = max(-venting, 0.0) - max(venting, 0.0) * (1.0 - well_rich)
     gone = vapour_out + vent_out + wick.rate

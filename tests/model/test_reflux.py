@@ -18,14 +18,15 @@ from burnsim.closures.convection import layer_transfer
 from burnsim.model.balances.chambers import Liquid, liquid
 from burnsim.model.balances.flows import Flows, balances, derivatives
 from burnsim.model.balances.pot import reflux
-from burnsim.model.balances.pot.reflux import condensing, stirring_buoyancy
+from burnsim.model.balances.pot.reflux import Bottom, Condensing, condensing, lid_over, refluxed, stirring_buoyancy
+from burnsim.model.balances.pressure import boil_rate
 from burnsim.model.balances.state import Regime, State, place
 from burnsim.model.description.setup import Setup
 from burnsim.model.description.vary import vary
 from burnsim.model.parameters.derive import derive, first_state
 from burnsim.model.parameters.record import Parameters
 from burnsim.substances.equilibrium import partial_pressures
-from burnsim.substances.fuel import diffusivity
+from burnsim.substances.fuel import diffusivity, vapour_viscosity
 from burnsim.substances.metals import metal_of
 
 WEEKEND = Path(__file__).parents[2] / "examples" / "weekend_double_wall.toml"
@@ -50,6 +51,11 @@ def well_at(temperature: float, p: Parameters) -> Liquid:
         body = liquid(moles, heat, 0.0, p.well, p)
         heat += (temperature - body.temperature) * body.capacity
     return liquid(moles, heat, 0.0, p.well, p)
+
+
+def condensing_on(well: Liquid, boiled: float, wall: float, rim: float, p: Parameters) -> Condensing:
+    """What condenses on a bottom at one temperature over a rim at another [K]."""
+    return condensing(boiled, lid_over(well, Bottom(1.0, wall, 0.0, rim), 0.0, p))
 
 
 def share(temperature: float, p: Parameters) -> float:
@@ -83,7 +89,7 @@ def test_still_gas_without_a_gap_carries_stefan_flow(monkeypatch: pytest.MonkeyP
     depth = 45e-3 - well.level + 1.5e-3
     by_hand = ATMOSPHERE / (8.314 * 319.0) * diffusivity(319.0, ATMOSPHERE, p.fuel) * p.well.area / depth
     by_hand *= log((1.0 - share(308.0, p)) / (1.0 - share(330.0, p)))
-    assert condensing(well, 0.0, 308.0, 500.0, p).condensed == pytest.approx(by_hand, rel=1e-3)
+    assert condensing_on(well, 0.0, 308.0, 500.0, p).condensed == pytest.approx(by_hand, rel=1e-3)
     # vapour pressures of 27.6 and 73 kPa and 0.16 cm2/s at 25 degC, from memory
     published = 38.2 * 1.80e-5 * 2.17e-3 / 37.6e-3 * log((1.0 - 27.6 / 101.3) / (1.0 - 73.0 / 101.3))
     assert by_hand == pytest.approx(published, rel=0.08)
@@ -102,7 +108,7 @@ def test_stirred_gas_carries_what_globe_and_dropkin_measured() -> None:
     rayleigh = 9.81 * difference * depth**3 / (1.35e-5 * 1.8e-5)
     by_hand = 0.069 * rayleigh ** (1.0 / 3.0) * 0.75**0.074
     still = 101325.0 / (8.314 * 319.0) * 1.8e-5 * p.well.area / depth * log((1.0 - at_pot) / (1.0 - at_well))
-    assert condensing(well, 0.0, 308.0, 500.0, p).condensed == pytest.approx(still * by_hand, rel=0.1)
+    assert condensing_on(well, 0.0, 308.0, 500.0, p).condensed == pytest.approx(still * by_hand, rel=0.1)
 
 
 @pytest.mark.parametrize("fuel", ["ethanol", "2-propanol"])
@@ -134,7 +140,7 @@ def test_the_ways_of_the_vapour_close(pot: float, boiled: float, monkeypatch: py
         return gain - max(to_pot * log(x_pot / air), 0.0) + 0.5 * gap * log(air * x_pot)
 
     air = brentq(open_by, 1e-6, 1.0)
-    found = condensing(well, boiled, pot, 500.0, p)
+    found = condensing_on(well, boiled, pot, 500.0, p)
     assert found.condensed == pytest.approx(to_pot * log(x_pot / air), rel=1e-5)
     assert found.evaporated == pytest.approx(max(at_liquid * log(air / x_liquid), 0.0), rel=1e-5)
     assert found.condensed <= boiled + found.evaporated
@@ -144,14 +150,14 @@ def test_no_vapour_condenses_on_a_pot_above_the_boiling_point() -> None:
     p = parameters()
     well = well_at(337.0, p)
     for boiled in (0.0, 1e-4, 1e-2):
-        assert condensing(well, boiled, 345.0, 500.0, p).condensed == 0.0
-    assert condensing(well, 1e-4, 330.0, 500.0, p).condensed > 1e-5
+        assert condensing_on(well, boiled, 345.0, 500.0, p).condensed == 0.0
+    assert condensing_on(well, 1e-4, 330.0, 500.0, p).condensed > 1e-5
 
 
 def test_condensing_begins_gently_at_the_dew_point() -> None:
     p = parameters()
     well = well_at(330.0, p)
-    found = [condensing(well, 0.0, 325.0 + 0.05 * k, 500.0, p).condensed for k in range(140)]
+    found = [condensing_on(well, 0.0, 325.0 + 0.05 * k, 500.0, p).condensed for k in range(140)]
     assert found[0] > 0.0 == found[-1]
     assert all(before >= after for before, after in pairwise(found))
     falls = [before - after for before, after in pairwise(found)]
@@ -201,6 +207,56 @@ def test_a_cold_pot_takes_heat_from_the_well_and_the_ledgers_close() -> None:
     assert 3.0 < cold.gas.reflux < cold.walls.into_well + abs(cold.walls.divider)
     assert hot.gas.reflux == 0.0
     assert cold.fire.vent_power < 0.5 * hot.fire.vent_power
+    assert abs(burn.energy.residual) < 1e-9
+    assert abs(burn.mass.residual) < 1e-9
+
+
+@pytest.mark.parametrize("pot", [300.0, 325.0, 340.0])
+def test_the_pressure_of_a_closed_well_is_that_of_what_leaves(pot: float) -> None:
+    """Leak's own law, by hand: laminar flow, Q = leak p/viscosity. Condensed vapour takes no part in it."""
+    found, p, _ = flows_with(336.0, pot, design(pot__rest="full ring"))
+    gas, well = found.gas, found.well
+    outlet = p.vent.outlet
+    assert outlet.holes == 0.0
+    made = boil_rate(well, found.walls.into_well, gas.well_pressure, p)
+    assert made > 2e-5
+    by_hand = gas.well_vapour * 8.314462618 * well.temperature / p.site.pressure
+    by_hand *= vapour_viscosity(well.temperature, p.fuel) / outlet.leak
+    assert gas.well_pressure == pytest.approx(by_hand, rel=1e-6)
+    if pot < 330.0:
+        assert gas.well_vapour < 0.2 * made
+    else:
+        assert gas.well_vapour == pytest.approx(made, rel=1e-6)
+
+
+def test_a_colder_pot_never_raises_the_pressure_of_a_closed_well_and_no_step_does() -> None:
+    setup = design(pot__rest="full ring")
+    pressures = [flows_with(336.0, 300.0 + 0.05 * k, setup)[0].gas.well_pressure for k in range(801)]
+    assert all(cold <= hot * (1.0 + 1e-9) for cold, hot in pairwise(pressures))
+    assert pressures[0] < 0.2 * pressures[-1]
+    finer = [flows_with(336.0, 300.0 + 0.025 * k, setup)[0].gas.well_pressure for k in range(1601)]
+    steepest = max(b - a for a, b in pairwise(pressures))
+    assert max(b - a for a, b in pairwise(finer)) < 0.6 * steepest
+
+
+def test_what_is_left_to_leave_never_falls_as_more_is_made() -> None:
+    """Else a pressure would have more than one root."""
+    p = parameters()
+    for well in (320.0, 334.0, 337.0):
+        for pot in (285.0, 320.0, 335.0, 337.5, 345.0):
+            lid = lid_over(well_at(well, p), Bottom(1.0, pot, 0.0, 500.0), 0.0, p)
+            left = [made - refluxed(made, lid).back for made in (1e-7 * 1.05**k for k in range(200))]
+            assert all(0.0 <= before <= after * (1.0 + 1e-12) for before, after in pairwise(left))
+
+
+def test_a_cold_pot_that_closes_the_well_keeps_the_levels_as_they_were() -> None:
+    """The pressure that held the gallery's liquid up was that of vapour which had dripped back."""
+    burn = burnt(design(pot__rest="full ring"))
+    cold, hot = burn.flows(250.0), burn.flows(600.0)
+    assert cold.gas.reflux > 3.0
+    assert hot.gas.reflux == 0.0
+    assert cold.gas.well_pressure < 0.1 * hot.gas.well_pressure
+    assert cold.gallery.level - cold.well.level < 0.2 * (hot.gallery.level - hot.well.level)
     assert abs(burn.energy.residual) < 1e-9
     assert abs(burn.mass.residual) < 1e-9
 

@@ -18,10 +18,10 @@ from burnsim.bounds import at_most, within
 from burnsim.constants import DATUM
 from burnsim.model.balances.chambers import COLDEST, Liquid, chilled, liquid, liquid_under_vapour, stratified
 from burnsim.model.balances.fire import FireFlows, fire_flows
-from burnsim.model.balances.gas import GasFlows, covered, gas_flows, own_vapour
+from burnsim.model.balances.gas import GasFlows, gas_flows, own_vapour
 from burnsim.model.balances.pool import PoolFlows, closed_by_jets, pool_flows, pool_near
 from burnsim.model.balances.pot.flows import PotFlows, known, pot_flows, pot_near, pot_temperature, with_dew_sloping
-from burnsim.model.balances.pot.reflux import refluxed
+from burnsim.model.balances.pot.reflux import bottom_over_well, covered
 from burnsim.model.balances.pot.way import Known
 from burnsim.model.balances.slots import SlotFlows, settled_slot_speed, slot_flows, slots_sloping, turnover
 from burnsim.model.balances.state import (
@@ -141,9 +141,10 @@ def heated(state: State, regime: Regime, p: Parameters) -> Heated:
 
 @by_slots
 def pressed(state: State, regime: Regime, p: Parameters) -> Pressed:
-    """What `balances` finds of the gas, a third of its work: no flames but the wick's, and no pot."""
+    """What `balances` finds of the gas, a third of its work: no flames but the wick's, no flows of the pot."""
     at = heated(state, regime, p)
-    return Pressed(gallery=at.gallery, gas=gas_of(state, regime, at, p))
+    warm = pot_temperature(state.water, state.pot_heat, p)
+    return Pressed(gallery=at.gallery, gas=gas_of(state, regime, at, warm, p))
 
 
 def rim_temperature(state: State, p: Parameters) -> float:
@@ -199,17 +200,18 @@ def gathered(at: Heated, regime: Regime, warm: float, fired: Fired, pot: PotFlow
 @by_slots
 def fire_and_gas(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> Fired:
     """Gas, liquid through the slots and flames from liquids, walls, pool and the pot's temperature `warm` [K]."""
-    gas = refluxed(gas_of(state, regime, at, p), at.gallery, at.well, at.wick, warm, at.rim, regime, p)
+    gas = gas_of(state, regime, at, warm, p)
     through = slot_flows(at.gallery, at.well, gas.gallery_pressure - gas.well_pressure, state.slot_speed, p)
     heating = at.walls.wick_to_wall + at.walls.wick_to_liquid
     fire = fire_flows(gas, at.pool, at.gallery, at.well, at.collar, at.rim, at.wick, heating, regime, p)
     return Fired(gas=gas, slots=through, fire=fire)
 
 
-def gas_of(state: State, regime: Regime, at: Heated, p: Parameters) -> GasFlows:
-    """The gas from liquids, walls and pool."""
+def gas_of(state: State, regime: Regime, at: Heated, warm: float, p: Parameters) -> GasFlows:
+    """The gas from liquids, walls, pool and the pot's temperature `warm` [K]."""
     surface = at.pool.vapour - at.pool.boiled
-    return gas_flows(at.gallery, at.well, state.air, at.collar, at.rim, at.walls, surface, regime.spilling, p)
+    bottom = bottom_over_well(at.gallery, at.wick, warm, at.rim, regime, p)
+    return gas_flows(at.gallery, at.well, state.air, at.collar, at.rim, at.walls, surface, bottom, regime.spilling, p)
 
 
 @by_slots

@@ -1,17 +1,17 @@
 """Flows of vapour and air between gallery, well and the open air, and of liquid that spills.
 
-Gauge pressures are quasi-steady. Vapour made equals vapour leaving at that pressure: a bracketed secant, converged to
-rounding so that difference quotients stay smooth. Vapour has no hold-up in the headspace: at some 26 mg of 30 g it is
-a thousandth of the charge. The air in the gallery's headspace is a state, since it decides whether the first gas from
-the jets can burn.
+Gauge pressures are quasi-steady. Vapour made, less what condenses on a pot that covers the well, equals vapour leaving
+at that pressure: a bracketed secant, converged to rounding so that difference quotients stay smooth. Vapour has no
+hold-up in the headspace: at some 26 mg of 30 g it is a thousandth of the charge. The air in the gallery's headspace is
+a state, since it decides whether the first gas from the jets can burn.
 """
 
-from collections.abc import Callable
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
 from burnsim.constants import AIR_MOLAR_MASS, GRAVITY
 from burnsim.model.balances.chambers import Liquid, fade, gas_held
+from burnsim.model.balances.pot.reflux import Bottom, Lid, covered, lid_over, no_lid, refluxed
 from burnsim.model.balances.pressure import (
     blow_rate,
     boil_rate,
@@ -23,7 +23,7 @@ from burnsim.model.balances.pressure import (
 from burnsim.model.balances.spilling import overflow, spill
 from burnsim.model.balances.walls import WallFlows
 from burnsim.model.parameters.record import Parameters
-from burnsim.records import by_slots, like_another, record
+from burnsim.records import by_slots, record
 from burnsim.substances.fuel import gas_heat_capacity, vapour_viscosity
 
 TRACE = 1e-15  # keeps ratios of flows finite at rest [mol/s]
@@ -36,7 +36,7 @@ class GasFlows:
     gallery_pressure: float  # gauge [Pa]
     well_pressure: float  # gauge [Pa]
     gallery_vapour: float  # made in the gallery [mol/s]
-    well_vapour: float  # made in the well [mol/s]
+    well_vapour: float  # made in the well, less what drips back from the pot [mol/s]
     through_jets: float  # of the vapour in the gallery's headspace, through the jets [mol/s]
     blow: float  # of the gallery's vapour, through dry slots and out by the well [mol/s]
     blow_back: float  # of the well's vapour, through dry slots and out by the jets [mol/s]
@@ -56,16 +56,6 @@ class GasFlows:
     rim_rate: float  # liquid of the well over its rim [mol/s], of the well's composition
     rim_heat: float  # [W], sensible
     reflux: float  # heat that vapour takes from a covered well to the pot, from which it drips back [W]
-
-
-condensing_out: Callable[[GasFlows, float, float], GasFlows] = like_another(
-    "condensing_out(gas, back, reflux)",
-    GasFlows,
-    {"well_vapour": "gas.well_vapour - back", "reflux": "reflux"},
-    __name__,
-    globals(),
-)
-"""The same gas, less vapour of the well that has dripped back [mol/s], whose heat the pot has [W]."""
 
 
 def own_vapour(gas: GasFlows) -> float:
@@ -113,11 +103,6 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     return GRAVITY * density * over if over > 0.0 else 0.0
 
 
-def covered(p: Parameters) -> bool:
-    """True if there is a well, with a pot on it so close that all or some of it is shut off from flames."""
-    return p.well.present > 0.0 and p.vent.open < 1.0
-
-
 def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
     """What boils in a covered well at ambient pressure [mol/s]; 0 without one: no pressure needs it then.
 
@@ -130,7 +115,9 @@ def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
     return boil_rate(well, heating, 0.0, p) if covered(p) else 0.0
 
 
-def well_gauge(well: Liquid, heating: float, boiled: float, surface: float, crossing: float, p: Parameters) -> float:
+def well_gauge(
+    well: Liquid, heating: float, boiled: float, surface: float, crossing: float, lid: Lid, p: Parameters
+) -> float:
     """Pressure that drives a covered well's vapour out through notches and gaps [Pa]; an open well has none.
 
     Parameters
@@ -140,13 +127,24 @@ def well_gauge(well: Liquid, heating: float, boiled: float, surface: float, cros
     boiled : from `boil_under_cover` [mol/s]
     surface : what evaporates from a pool's surface besides [mol/s]
     crossing : vapour that leaves through the feed slots instead [mol/s]
+    lid : the pot over it
     p : parameters
     """
     if not covered(p):
         return 0.0
     thickness = vapour_viscosity(well.temperature, p.fuel)
     return chamber_gauge(
-        well, heating, boiled, 1.0, surface - crossing, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p
+        well,
+        heating,
+        boiled,
+        1.0,
+        surface - crossing,
+        well.vapour_mass,
+        well.temperature,
+        thickness,
+        p.vent.outlet,
+        lid,
+        p,
     )
 
 
@@ -238,6 +236,7 @@ def joined_gases(
     warm: float,
     walls: WallFlows,
     surface: float,
+    lid: Lid,
     p: Parameters,
 ) -> Gases:
     """Vapour that crosses the feed slots, and the pressures of both compartments.
@@ -255,17 +254,18 @@ def joined_gases(
     warm : temperature of its upper walls [K]
     walls : heat that the walls pass to the liquids
     surface : what evaporates from a pool's surface, besides what boils [mol/s]
+    lid : the pot over the well
     p : parameters
     """
     heating = space.heating
     base = space.evaporated + space.warming  # leaves by the jets besides what boils and crosses
     crossing = 0.0
     beside_boiled = boil_under_cover(well, walls.into_well, p)
-    beside = well_gauge(well, walls.into_well, beside_boiled, surface, 0.0, p)
+    beside = well_gauge(well, walls.into_well, beside_boiled, surface, 0.0, lid, p)
     hot = jet_temperature(base + space.leaving * space.boiled, gallery, space, warm)
     thickness = vapour_viscosity(hot, p.fuel)
     gauge = chamber_gauge(
-        gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, p
+        gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, no_lid(), p
     )
     way, source = 1.0, well
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
@@ -282,7 +282,7 @@ def joined_gases(
         for count in range(60):
             drive = sqrt(square)
             crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
-            beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, p)
+            beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, lid, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
             hot = jet_temperature(base + crossing + space.leaving * space.boiled, gallery, space, warm)
@@ -330,6 +330,7 @@ def gas_flows(
     rim: float,
     walls: WallFlows,
     surface: float,
+    bottom: Bottom,
     spilling: float,
     p: Parameters,
 ) -> GasFlows:
@@ -342,6 +343,7 @@ def gas_flows(
     collar, rim : temperatures [K]
     walls : heat that the walls pass to the liquids
     surface : what evaporates from a pool's surface, besides what boils [mol/s]
+    bottom : of a pot that covers the well
     spilling : 1.0 once liquid has reached the jets or the rim; before, none leaves
     p : parameters
 
@@ -351,13 +353,15 @@ def gas_flows(
     """
     rim_over = overflow(well, spilling, p)
     if p.gallery.present <= 0.0:
-        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), surface, 0.0, p)
+        lid = lid_over(well, bottom, 0.0, p)
+        gauge = well_gauge(well, walls.into_well, boil_under_cover(well, walls.into_well, p), surface, 0.0, lid, p)
         made = well_vapour(well, walls.into_well, gauge, surface, p)
+        dripping = refluxed(made, lid)
         return GasFlows(
             gallery_pressure=0.0,
             well_pressure=gauge,
             gallery_vapour=0.0,
-            well_vapour=made,
+            well_vapour=made - dripping.back,
             through_jets=0.0,
             blow=0.0,
             blow_back=0.0,
@@ -376,11 +380,13 @@ def gas_flows(
             spill_heat=0.0,
             rim_rate=rim_over.rate,
             rim_heat=rim_over.heat,
-            reflux=0.0,
+            reflux=dripping.heat,
         )
     warm = rim + p.collar.beside * (collar - rim)
     space = headspace(gallery, air, warm, walls, p)
-    gases = joined_gases(gallery, well, space, warm, walls, surface, p)
+    jets = (1.0 - space.air_fraction) * (space.evaporated + space.warming + space.leaving * space.boiled)
+    lid = lid_over(well, bottom, jets, p)
+    gases = joined_gases(gallery, well, space, warm, walls, surface, lid, p)
     rate = gases.crossing
     crossed = at_most(rate, gases.well_vapour) if rate > 0.0 else 0.0
     blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
@@ -398,12 +404,13 @@ def gas_flows(
     crossing_heat = 0.0
     if blow > 0.0:
         crossing_heat = blow * superheating(gallery, well.temperature)
+    dripping = refluxed(gases.well_vapour - crossed, lid)
     over = spill(gallery, gases.gallery_vapour, gases.gallery_gauge, spilling, p)
     return GasFlows(
         gallery_pressure=gases.gallery_gauge,
         well_pressure=gases.well_gauge,
         gallery_vapour=gases.gallery_vapour,
-        well_vapour=gases.well_vapour,
+        well_vapour=gases.well_vapour - dripping.back,
         through_jets=leaving,
         blow=blow,
         blow_back=back,
@@ -422,5 +429,5 @@ def gas_flows(
         spill_heat=over.heat,
         rim_rate=rim_over.rate,
         rim_heat=rim_over.heat,
-        reflux=0.0,
+        reflux=dripping.heat,
     )

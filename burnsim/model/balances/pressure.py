@@ -1,7 +1,7 @@
 """Boiling and evaporation of a compartment, and the quasi-steady gauge pressure that drives its gas out.
 
 Pressures are gauge pressures throughout: they are 1 to 500 Pa on top of 1e5. Vapour made equals vapour leaving at
-that pressure.
+that pressure, and what condenses on a pot that covers the chamber.
 
 Boiling is a partition, not a superheat of the bulk. Liquid that is heated from its walls is stratified: what is hot
 collects on top and boils while the mean is still many kelvin below the bubble point, and bubbles survive in it (Saha
@@ -22,6 +22,7 @@ from burnsim.closures.evaporation import RICHEST, stefan_flux
 from burnsim.closures.orifice import gas_pressure, velocity
 from burnsim.constants import GAS_CONSTANT
 from burnsim.model.balances.chambers import HOTTEST_LIQUID, Liquid, fade
+from burnsim.model.balances.pot.reflux import Lid, refluxed
 from burnsim.model.parameters.record import Chamber, Outlet, Parameters
 from burnsim.substances.fuel import diffusivity
 
@@ -156,13 +157,15 @@ def chamber_gauge(
     temperature: float,
     gas_viscosity: float,
     outlet: Outlet,
+    lid: Lid,
     p: Parameters,
 ) -> float:
-    """Gauge pressure at which a chamber's outlet passes just what boiling makes [Pa].
+    """Gauge pressure at which a chamber's outlet passes just what is made there and does not condense again [Pa].
 
-    Solves p = outlet(leaving*boil(p) + base) by a secant kept inside a bracket: the left side rises with p, the
-    right side falls, so the root is unique and lies between 0 and the pressure of the unthrottled boiling rate. It is
-    converged to rounding, so that difference quotients of it are smooth.
+    Solves p = outlet(net(leaving*boil(p) + base)) by a secant kept inside a bracket: the left side rises with p, the
+    right side falls, since a lid leaves the more to leave the more is made. So the root is unique and lies between 0
+    and the pressure of the unthrottled boiling rate. It is converged to rounding, so that difference quotients of it
+    are smooth.
 
     Parameters
     ----------
@@ -173,17 +176,20 @@ def chamber_gauge(
     base : gas that leaves by the outlet besides what boiling makes; negative where some leaves otherwise [mol/s]
     mass, temperature, gas_viscosity : of the gas at the outlet [kg/mol, K, Pa s]
     outlet : the holes
+    lid : what covers the chamber, and vapour condenses on
     p : parameters
     """
     ambient = p.site.pressure
     low = 0.0
-    high = outlet_pressure(leaving * boiled + base, mass, temperature, gas_viscosity, outlet, ambient)
+    flow = leaving * boiled + base
+    high = outlet_pressure(flow - refluxed(flow, lid).back, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-4:
         return high  # so little holds boiling back by one part in a hundred thousand at most
     before, gap_before = 0.0, high
     gauge = high
     for count in range(80):
         flow = leaving * boil_rate(body, heating, gauge, p) + base
+        flow -= refluxed(flow, lid).back
         gap = outlet_pressure(flow, mass, temperature, gas_viscosity, outlet, ambient) - gauge
         if gap > 0.0:
             low = gauge
