@@ -18,6 +18,7 @@ _MODULES: dict[str, tuple[str, ...]] = {
     "evaporation": (
         "stefan_flux", "spalding_number", "film_burning_flux", "condensing_rate", "wind_transfer", "water_evaporation",
     ),
+    "condensation": ("detached_bubble", "condensed_share"),
     "counterflow": ("counterflow_speed", "exchange_flow", "light_share"),
     "capillarity": (
         "capillary_rise", "gap_rise", "evaporating_contact_angle", "meniscus_height", "hold_off_pressure",

@@ -29,7 +29,7 @@ from burnsim.model.balances.chambers import (
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
 from burnsim.model.balances.fire import fire_flows
 from burnsim.model.balances.flows import Flows
-from burnsim.model.balances.gas import GasFlows, exposed, slot_head, superheating
+from burnsim.model.balances.gas import GasFlows, caught, exposed, slot_head, superheating
 from burnsim.model.balances.pool import closed_by_jets, pool_flows
 from burnsim.model.balances.pot.flows import pot_flows, pot_temperature
 from burnsim.model.balances.pot.reflux import bottom_over_well, lid_over, refluxed
@@ -209,13 +209,14 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
 
     # vapour through bare slots, and liquid through filled ones
     lead = well_gauge - gauge
-    back = forth = 0.0
+    back = forth = sunk = 0.0
     if present:
         thickness = vapour_viscosity(well.temperature, p.fuel)
         over = slot_head(gallery.level - p.slots.lift, gallery.density, p)
         back = blow_rate(lead - over, exposed(well, p), well.vapour_mass, well.temperature, thickness, p)
         under = slot_head(well.level, well.density, p)
         forth = blow_rate(-lead - under, exposed(gallery, p), gallery.vapour_mass, gallery.temperature, thickness, p)
+        sunk = forth * caught(gallery, well, p)
     still = slot_flows(gallery, well, -lead, 0.0, p)
     donor = gallery if still.drive >= 0.0 else well
     opening = p.slots.diameter, p.slots.inertial_loss, p.slots.laminar_loss
@@ -230,10 +231,10 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
     vent_out = max(venting, 0.0) * well_rich
     if not covered:
         vent_out -= dripping.back
-    crossed = forth * superheating(gallery, well.temperature)
+    crossed = (forth - sunk) * superheating(gallery, well.temperature)
     # vapour that has crossed the slots mixes with what is there: the flames see what leaves
     gas = GasFlows(
-        gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
+        gauge, well_gauge, made, vent_out, vapour_out, 0.0, 0.0, 0.0, 0.0, air_out, out + 1e-15, mass, hot, superheat,
         feet, crossed, air_in - air_out, 1.0 - rich, 0.0, 0.0, 0.0, 0.0, 0.0, dripping.heat,
     )  # fmt: skip
     fire = fire_flows(gas, pool, gallery, well, collar, rim, wick, walls.wick_to_wall + walls.wick_to_liquid, regime, p)
@@ -242,7 +243,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
 
     slopes = np.zeros(19)
     slopes[LIQUID] = -made - slots.out + slots.back
-    slopes[WELL] = -well_made + dripping.back + slots.out - slots.back
+    slopes[WELL] = -well_made + dripping.back + sunk + slots.out - slots.back
     slopes[HEAT] = walls.into_gallery - walls.divider - walls.gallery_loss - made * gallery.vapour_heat - slots.heat
     slopes[HEAT] -= feet
     slopes[WELL_HEAT] = (
@@ -250,6 +251,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         + min(walls.divider, 0.0)
         - walls.well_loss
         + pool.heat
+        + sunk * gallery.vapour_heat
         - (well_made - dripping.back) * well.vapour_heat
         + slots.heat
         - gas.reflux
@@ -280,7 +282,7 @@ def instant(y: np.ndarray, regime: Regime, p: Parameters) -> Instant:  # noqa: P
         slopes[GAUGE] = pressing(gallery, p.gallery, gauge, slopes[LIQUID], gas_rate, slopes[HEAT], p)
         slopes[AIR] = air_in - air_out
     if covered:
-        gas_rate = well_made + forth - back - venting - dripping.back
+        gas_rate = well_made + forth - sunk - back - venting - dripping.back
         slopes[WELL_GAUGE] = pressing(well, p.well, well_gauge, slopes[WELL], gas_rate, slopes[WELL_HEAT], p)
         slopes[WELL_AIR] = max(-venting, 0.0) - max(venting, 0.0) * (1.0 - well_rich)
     gone = vapour_out + vent_out + wick.rate

@@ -230,7 +230,8 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
     well_vapour, well_liquid = flows.well.vapour, flows.well.fractions
     lit = fire.jets_burn
     vented = own_vapour(gas)
-    leaving = gas.through_jets + gas.blow
+    caught = gas.blow_caught
+    leaving = gas.through_jets + gas.blow + caught
     gallery = []
     well = []
     burnt = []
@@ -245,7 +246,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         jets = gas.through_jets * from_gallery + gas.blow_back * from_well
         vent = vented * from_well + gas.blow * from_gallery
         gallery.append(gas.blow_kept * from_well - leaving * from_gallery - passed - lost)
-        well.append(-gas.well_vapour * from_well + passed - over)
+        well.append(caught * from_gallery - gas.well_vapour * from_well + passed - over)
         burnt.append(lit * jets + fire.vent_burns * vent + fire.wick_rate * p.wick.fractions[i])
         unburnt.append((1.0 - lit) * jets + (1.0 - fire.vent_burns) * vent)
         spilled.append(lost + over)
@@ -264,6 +265,7 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
         + at_most(walls.divider, 0.0)
         - walls.well_loss
         + flows.pool.heat
+        + caught * flows.gallery.vapour_heat
         - gas.well_vapour * flows.well.vapour_heat
         + flows.slots.heat
         - gas.rim_heat

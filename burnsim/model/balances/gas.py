@@ -4,12 +4,17 @@ Gauge pressures are quasi-steady. Vapour made, less what condenses on a pot that
 at that pressure: a bracketed secant, converged to rounding so that difference quotients stay smooth. Vapour has no
 hold-up in the headspace: at some 26 mg of 30 g it is a thousandth of the charge. The air in the gallery's headspace is
 a state, since it decides whether the first gas from the jets can burn.
+
+Where the jets pass too little, the gallery's vapour presses its liquid out through the feed slots and follows it. In a
+cold well it condenses within a hundredth of a second or two and does not come up, to press on the well or to burn over
+it; its heat warms the well, until that is some kelvin below its boiling point (`caught`).
 """
 
 from math import sqrt
 
 from burnsim.bounds import at_least, at_most, within
-from burnsim.constants import AIR_MOLAR_MASS, GRAVITY
+from burnsim.closures.condensation import condensed_share
+from burnsim.constants import AIR_MOLAR_MASS, GAS_CONSTANT, GRAVITY
 from burnsim.model.balances.chambers import Liquid, fade, gas_held
 from burnsim.model.balances.pot.reflux import Bottom, Lid, covered, lid_over, no_lid, refluxed
 from burnsim.model.balances.pressure import (
@@ -39,6 +44,7 @@ class GasFlows:
     well_vapour: float  # made in the well, less what drips back from the pot [mol/s]
     through_jets: float  # of the vapour in the gallery's headspace, through the jets [mol/s]
     blow: float  # of the gallery's vapour, through dry slots and out by the well [mol/s]
+    blow_caught: float  # of the same, condensing in the well's liquid [mol/s]
     blow_back: float  # of the well's vapour, through dry slots and out by the jets [mol/s]
     blow_kept: float  # of the same, staying in the headspace in the place of air [mol/s]
     jet_air: float  # headspace air leaving through the jets [mol/s]
@@ -47,7 +53,7 @@ class GasFlows:
     jet_temperature: float  # after its way along the hot dry walls [K]
     jet_superheat: float  # heat it takes from those walls [W]
     from_feet: float  # part of it, that is missing where their strips end in the gallery's liquid
-    crossing_heat: float  # that vapour blown through dry slots takes from the upper walls [W]
+    crossing_heat: float  # that vapour blown through dry slots and the well takes from the upper walls [W]
     air_rate: float  # change of the air in the gallery's headspace [mol/s]
     air_fraction: float  # of the gas in the headspace
     spill_flow: float  # liquid through the jets [m3/s]
@@ -84,6 +90,7 @@ class Gases:
     """Pressures of both compartments, and the vapour that is made in them and that crosses between them."""
 
     crossing: float  # from well to gallery [mol/s]
+    caught: float  # share of what crosses to the well that condenses in its liquid
     well_gauge: float  # [Pa]
     well_vapour: float  # made in the well [mol/s]
     gallery_gauge: float  # [Pa]
@@ -101,6 +108,28 @@ def slot_head(level: float, density: float, p: Parameters) -> float:
     """Pressure with which a liquid holds vapour back from the middle of the slots [Pa]."""
     over = level - 0.5 * p.slots.height
     return GRAVITY * density * over if over > 0.0 else 0.0
+
+
+def caught(gallery: Liquid, well: Liquid, p: Parameters) -> float:
+    """Share of vapour blown from the gallery into the well that condenses in its liquid, not yet up.
+
+    Bubbles as large as the slots let go rise from the middle of the slots (`closures/condensation.py`). Liquid that is
+    not as deep as a bubble does not close round it. The well's liquid is taken to be stirred: the ring of bubbles sees
+    its mean temperature.
+
+    Parameters
+    ----------
+    gallery, well : the two liquids
+    p : parameters
+    """
+    slots = p.slots
+    depth = well.level - 0.5 * slots.height
+    if depth <= 0.0 or well.superheat >= 0.0:
+        return 0.0
+    taken = well.moles / at_least(well.volume, 1e-12) * well.molar_heat * -well.superheat
+    given = p.site.pressure / (GAS_CONSTANT * gallery.temperature) * gallery.latent
+    share = condensed_share(taken / given, slots.diffusivity, slots.bubble_size, depth / slots.bubble_rise)
+    return fade(depth / slots.bubble_size) * share
 
 
 def boil_under_cover(well: Liquid, heating: float, p: Parameters) -> float:
@@ -242,10 +271,11 @@ def joined_gases(
     """Vapour that crosses the feed slots, and the pressures of both compartments.
 
     Vapour crosses where the slots stand bare of one compartment's liquid and its pressure lifts the other's out of the
-    way. What crosses lowers the pressure behind it and raises that before it. A drive over the slots fixes what
-    crosses, with it the well's pressure, and with both the gallery's; the drive is the one root at which the jets pass
-    the gallery's gas at that pressure. It lies between 0 and what it would be without any flow, and is found by a
-    secant in its square (the flow grows about so) kept inside that bracket, and converged to rounding.
+    way. What crosses lowers the pressure behind it and raises that before it, but for what condenses there. A drive
+    over the slots fixes what crosses, with it the well's pressure, and with both the gallery's; the drive is the one
+    root at which the jets pass the gallery's gas at that pressure. It lies between 0 and what it would be without any
+    flow, and is found by a secant in its square (the flow grows about so) kept inside that bracket, and converged to
+    rounding.
 
     Parameters
     ----------
@@ -267,10 +297,10 @@ def joined_gases(
     gauge = chamber_gauge(
         gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, no_lid(), p
     )
-    way, source = 1.0, well
+    way, source, drowned = 1.0, well, 0.0
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)
     if beside < gauge:
-        way, source = -1.0, gallery
+        way, source, drowned = -1.0, gallery, caught(gallery, well, p)
         head = slot_head(well.level, well.density, p)
     high = way * (beside - gauge) - head
     bare = exposed(source, p) if p.slots.present > 0.0 else 0.0
@@ -282,7 +312,7 @@ def joined_gases(
         for count in range(60):
             drive = sqrt(square)
             crossing = way * blow_rate(drive, bare, source.vapour_mass, source.temperature, thickness, p)
-            beside = well_gauge(well, walls.into_well, beside_boiled, surface, crossing, lid, p)
+            beside = well_gauge(well, walls.into_well, beside_boiled, surface, (1.0 - drowned) * crossing, lid, p)
             gauge = beside - way * (head + drive)
             boiled = boil_rate(gallery, heating, gauge, p)
             hot = jet_temperature(base + crossing + space.leaving * space.boiled, gallery, space, warm)
@@ -312,6 +342,7 @@ def joined_gases(
     made = well_vapour(well, walls.into_well, beside, surface, p)
     return Gases(
         crossing=crossing,
+        caught=drowned,
         well_gauge=beside,
         well_vapour=made,
         gallery_gauge=gauge,
@@ -364,6 +395,7 @@ def gas_flows(
             well_vapour=made - dripping.back,
             through_jets=0.0,
             blow=0.0,
+            blow_caught=0.0,
             blow_back=0.0,
             blow_kept=0.0,
             jet_air=0.0,
@@ -392,6 +424,8 @@ def gas_flows(
     blow = at_most(-rate, gases.gallery_vapour) if rate < 0.0 else 0.0
     rich = 1.0 - space.air_fraction
     own = gases.gallery_vapour - blow + gases.warming
+    drowned = gases.caught * blow
+    blow -= drowned
     breath = own + crossed
     back = rich * crossed if own > 0.0 else rich * at_least(breath, 0.0)
     leaving = rich * at_least(own, 0.0)
@@ -413,6 +447,7 @@ def gas_flows(
         well_vapour=gases.well_vapour - dripping.back,
         through_jets=leaving,
         blow=blow,
+        blow_caught=drowned,
         blow_back=back,
         blow_kept=crossed - back,
         jet_air=jet_air,

@@ -5,6 +5,7 @@ from math import pi
 from typing import NamedTuple
 
 from burnsim.closures.capillarity import evaporating_contact_angle, gap_rise, hold_off_pressure, meniscus_height
+from burnsim.closures.condensation import detached_bubble
 from burnsim.closures.convection import (
     churchill_chu_plate,
     mixed_coefficient,
@@ -16,6 +17,7 @@ from burnsim.closures.exchange import ground_coefficient
 from burnsim.closures.filling import wall_stream
 from burnsim.closures.orifice import inertial_loss, laminar_loss
 from burnsim.closures.radiation import linear_coefficient
+from burnsim.closures.swell import drift_velocity
 from burnsim.constants import GRAVITY
 from burnsim.model.balances.walls import SHORTEST_STRIP
 from burnsim.model.description import geometry
@@ -206,12 +208,16 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
             laminar_loss=38.0,
             lift=0.0,
             bubble=1.0,
+            bubble_size=1e-3,
+            bubble_rise=0.2,
+            diffusivity=1e-7,
         )
     opening = burner.feed_slots
     diameter = 2.0 * opening.width * opening.height / (opening.width + opening.height)
     ratio = wall_thickness(setup) / diameter
     rho = density(setup.charge.fuel, temperature)
-    lift = gap_rise(surface_tension(temperature, fuel), 1.0, rho, burner.gallery_gap)
+    sigma = surface_tension(temperature, fuel)
+    lift = gap_rise(sigma, 1.0, rho, burner.gallery_gap)
     return Slots(
         present=1.0,
         area=geometry.slot_area(burner),
@@ -220,5 +226,8 @@ def slots(setup: Setup, fuel: FuelRecord, temperature: float) -> Slots:
         inertial_loss=inertial_loss(ratio) / setup.factors.discharge**2,
         laminar_loss=laminar_loss(ratio),
         lift=min(lift, burner.height),
-        bubble=hold_off_pressure(surface_tension(temperature, fuel), diameter),
+        bubble=hold_off_pressure(sigma, diameter),
+        bubble_size=detached_bubble(sigma, rho, diameter),
+        bubble_rise=drift_velocity(sigma, rho, 0.0),
+        diffusivity=moved(fuel, setup.charge.fuel.mole_fractions, temperature).diffusivity,
     )

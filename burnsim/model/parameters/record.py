@@ -41,6 +41,9 @@ class Slots:
     laminar_loss: float
     lift: float  # capillary lift of the gallery above the well [m]
     bubble: float  # pressure that presses the meniscus out of a slot, 4 sigma/d [Pa]
+    bubble_size: float  # diameter of the bubbles of vapour that leave a slot [m]
+    bubble_rise: float  # their speed in the liquid [m/s]
+    diffusivity: float  # of heat in the liquid [m2/s]
 
 
 @dataclass(frozen=True, slots=True)
