@@ -23,12 +23,12 @@ out by the gap (`chamber_gauge`). It matters where the gap is a leak: under a po
 the pot is cold, and 115 Pa once it is at 60 degC. That lifts liquid into the gallery, whose jets then pass half as much
 again.
 
-**How sure is it?** For the weekend's double wall on methanol (0.6 l of 12 degC) the law takes 3 to 6 W from the well
-until the water is at 50 degC; without it 508 W burn at 200 s, with it 425 W, and the boil comes at 572 s for 549 s.
-The heat of the walls sets the limit more than the transfer: half of that brings the boil at 568 s, twice at 578 s.
+**How sure is it?** For the weekend's double wall on methanol (0.6 l of 12 degC) the law takes 3 to 5 W from the well
+until the water is at 50 degC; without it 516 W burn at 200 s, with it 431 W, and the boil comes at 566 s for 543 s.
+The heat of the walls sets the limit more than the transfer: half of that brings the boil at 562 s, twice at 572 s.
 More hangs on how warm the bottom is above the well, for its metal conducts heat in from where flames heat it
-(`over_well`, known to a half, since they do not heat it evenly): without that the boil comes at 595 s, with half as
-much again at 563 s. Near the dew point some watts hang on how its end is rounded (`GENTLE`), and up to 0.3 W condense
+(`over_well`, known to a half, since they do not heat it evenly): without that the boil comes at 590 s, with half as
+much again at 557 s. Near the dew point some watts hang on how its end is rounded (`GENTLE`), and up to 0.3 W condense
 on a pot a little warmer than that.
 
 In a gap in which flames reach in over a part of the well, vapour of the rest condenses; while one stands there, less,
