@@ -33,7 +33,7 @@ MIXED: tuple[dict[str, float], ...] = (
     {"methanol": 0.3, "ethanol": 0.5, "water": 0.2},
 )
 FUELS: tuple[str | dict[str, float], ...] = (*PURE, *sorted(set(READY) - set(PURE)), *MIXED)
-LATER = ("ullage_air",)
+LATER = ("ullage_air", "rim_leak")
 """Factors that came after seeds were kept: drawn once a design stands, so that all else of it stays as it was."""
 EARLY = {name: band for name, band in BANDS.items() if name not in LATER}
 COLDEST, WARMEST = 250.15, 318.15  # a design's air may be no colder [K]

@@ -32,6 +32,8 @@ def _factor(doc: str, band: tuple[float, float], why: str, low: float = 0.1, hig
 class Factors(Description):
     """Multipliers on the uncertain inputs; every default is 1.0, allowed 0.1 to 10 (as-built sizes 0.5 to 2).
 
+    `rim_leak` may be 0.01 to 2.5: no gap for vapour is wider than the joint's mean gap.
+
     >>> Factors(entrainment=1.2).entrainment
     1.2
     """
@@ -97,6 +99,11 @@ class Factors(Description):
         "Measured for brine over water and for doorways and carried over to hot gas by a law of flooding; flames "
         "resolved in three dimensions take the air of 260 to 317\N{NO-BREAK SPACE}W down into one well, the law has "
         "298.",
+    )  # fmt: skip
+    rim_leak: float = _factor(
+        "gap that vapour finds under a pot flat on a plain rim, over the joint's mean gap", (0.4, 2.5),
+        "No source: a guess. At the upper end it is the mean gap, which no hydraulic gap exceeds; the lower end is as "
+        "far below. It comes on top of `rim_contact`, which sets that mean, and its cube passes the vapour.", 0.01, 2.5,
     )  # fmt: skip
 
 

@@ -41,9 +41,9 @@ from burnsim.model.parameters.flames import (
 )
 from burnsim.model.parameters.pot import (
     LEAST_AIR,
-    RIM_LEAK,
     gas_way,
     pot_parameters,
+    rim_leak,
 )
 from burnsim.model.parameters.record import (
     Outlet,
@@ -118,8 +118,9 @@ def vent(setup: Setup, hold: float, rim_hold: float, pressure: float) -> Vent:
         closed = replace(closed, least_power=max(hold, pi * mean * rim_hold))
         if free * geometry.well_area(burner) * POOL_FIRE < 0.5 * closed.least_power:
             free = 0.0  # too small a flame to live
-    leak = circumference * RIM_LEAK**3 / (12.0 * burner.rim_width) if pot.rest == "full ring" else 0.0
-    seat = circumference * RIM_LEAK / burner.rim_width if pot.rest == "full ring" else 0.0
+    gap = rim_leak(setup)
+    leak = circumference * gap**3 / (12.0 * burner.rim_width)
+    seat = circumference * gap / burner.rim_width
     if area <= 0.0:
         return replace(closed, outlet=replace(idle, leak=leak), mouth=seat)
     diameter = 4.0 * area / perimeter
