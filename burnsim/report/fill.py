@@ -124,8 +124,8 @@ def _held_back(found: FillLimits, units: str) -> Iterator[str]:
     if found.gallery_holds is not None:
         yield (
             f"No pressure presses out {at_most(found.gallery_holds, units)}, which fits into the gallery below the "
-            "jets. Of more, the sealed limit holds for a flat pot on a plain dry rim, whose high spots leave a gap; a "
-            "tighter fit pushes more."
+            "jets. Of more, the sealed limit holds for a flat pot on a plain dry rim whose fit is as tight as the band "
+            "of rim_leak allows: the gap that vents the well is a guess, and a still tighter one pushes more."
         )
 
 

@@ -101,7 +101,8 @@ class FillLimits(Told, Tabled, Drawn):
     cold_level_dry, cold_tilted_dry : the same while the outer faces of the jets are dry and hold liquid back
     burning_vented : over the whole burn as designed; where a pot flat on the rim puts jets out, the lower of that and
         of one under a pot that hardly cools it
-    burning_sealed : over the whole burn with the well sealed
+    burning_sealed : over the whole burn with the well sealed, the fit of pot and rim at the tight end of the band of
+        the factor `rim_leak`: a load that only a usual leak keeps down is not safe
     burning_sealed_warm : the same where the pot hardly cools the rim; None unless the pot put jets out in
         `burning_sealed`
     """

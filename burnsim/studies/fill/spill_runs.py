@@ -9,10 +9,11 @@ from functools import partial
 from math import inf, nan
 from typing import NamedTuple
 
+from burnsim.bounds import within
 from burnsim.errors import InputError
 from burnsim.model import Setup, vary
 from burnsim.model.description import geometry
-from burnsim.model.description.factors import BANDS
+from burnsim.model.description.factors import BANDS, LIMITS
 from burnsim.solve import Failure, Outcome, burn_many
 from burnsim.solve.engines import Engine, prepare
 from burnsim.solve.results.spill import Levels
@@ -21,6 +22,12 @@ from burnsim.units.writing import Quantity, Text
 
 POOR_CONTACT = BANDS["rim_contact"].low
 """Share of the rim's contact with a pot that still lets its jets burn; low end of the factor's band."""
+TIGHT = BANDS["rim_leak"].low
+"""Share of the usual leak under a pot that shuts the well; low end of the factor's band.
+
+The leak's gap is a guess whose cube relieves the well, so that no load is safe to pour by the usual one. `rim_contact`
+is left alone: what narrows the mean gap takes more heat from the rim as well, and less boils.
+"""
 TURN = 0.3e-3  # clearance that grows with the load by more than this turns back [m]; splitting steps moves it by less
 
 OVER_PRESSURE = "its pressure exceeds the stated limit"
@@ -86,7 +93,7 @@ def safe(seen: Seen, head: float) -> bool:
 
 
 def closed(setup: Setup) -> Setup | str:
-    """The same with its well sealed: the pot flat on a rim without notches; or why that cannot be."""
+    """The same with its well sealed: the pot flat on a rim without notches, the fit tight; or why that cannot be."""
     if not setup.burner.has_well:
         return setup
     if not setup.burner.has_gallery:
@@ -95,16 +102,25 @@ def closed(setup: Setup) -> Setup | str:
         return "no pot is described, so nothing closes the well"
     changes: Mapping[str, object] = {"burner.relief": None, "pot.rest": "full ring"}
     try:
-        return vary(setup, changes)
+        return _with_leak(vary(setup, changes), TIGHT)
     except InputError as error:
         return f"a pot flat on the rim cannot be: it {error.problem.split(';')[0]}"
 
 
 def poor_contact(setup: Setup) -> Setup:
-    """The same with a pot that cools the rim little, so that it does not hide a spill by putting the jets out."""
-    return replace(
-        setup, factors=replace(setup.factors, rim_contact=max(POOR_CONTACT * setup.factors.rim_contact, 0.1))
-    )
+    """The same with a pot that cools the rim little, so that it does not hide a spill by putting the jets out.
+
+    Soot or dents may take its contact away and leave its fit: the gap that vapour finds is not wider.
+    """
+    contact = max(POOR_CONTACT * setup.factors.rim_contact, LIMITS["rim_contact"][0])
+    poor = replace(setup, factors=replace(setup.factors, rim_contact=contact))
+    return _with_leak(poor, contact / setup.factors.rim_contact)
+
+
+def _with_leak(setup: Setup, times: float) -> Setup:
+    """The same with the leak under a pot flat on the rim so many times as wide a share of the mean gap there."""
+    leak = within(times * setup.factors.rim_leak, *LIMITS["rim_leak"])
+    return replace(setup, factors=replace(setup.factors, rim_leak=leak))
 
 
 def may_quench(setup: Setup) -> bool:
