@@ -44,6 +44,14 @@ def flash_point(setup: Setup, p: Parameters) -> float | None:
     return _flash_point(setup.charge.fuel.mole_fractions, p.fuel, p.fire.lower_limit, p.site.pressure)
 
 
+def rich_point(setup: Setup, p: Parameters) -> float | None:
+    """Temperature above which the vapour in a closed space over the charge is too rich to burn [K].
+
+    None if not between 220 and 400 K.
+    """
+    return _flash_point(setup.charge.fuel.mole_fractions, p.fuel, p.fire.upper_limit, p.site.pressure)
+
+
 @lru_cache(maxsize=64)
 def _flash_point(x: tuple[float, ...], fuel: FuelRecord, limits: tuple[float, ...], pressure: float) -> float | None:
     return flash_temperature(lambda temperature: partial_pressures(x, temperature, fuel), limits, pressure)
@@ -85,11 +93,9 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
             Quantity(p.wick.hold_rate * p.wick.mass, "mass flow", digits=2),
         )
     elif p.well.present > 0.0:
-        reason = (
-            "no primer on a wick, and the pot stands too close over the well for a flame: there is nothing to light"
-        )
+        reason = "no primer on a wick, and the pot stands too close over the well for a flame: nothing there stays lit"
     else:
-        reason = "no primer on a wick and no open well: there is nothing to light"
+        reason = "no primer on a wick and no open well: nothing there stays lit"
     return Lighting(None, Regime(wick=0.0, jets=0.0, well=0.0), reason)
 
 

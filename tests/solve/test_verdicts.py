@@ -132,6 +132,36 @@ def test_holes_in_a_thin_wall_let_a_flame_back_sooner_than_tubes() -> None:
     assert "light-back" not in codes(weekend())
 
 
+UNLIT = {"burner__wick": None, "charge__primer": 0.0, "pot__rest": "full ring", "burner__jets__diameter": "2.5 mm"}
+
+
+def test_a_match_at_wide_jets_may_flash_into_an_unlit_gallery() -> None:
+    """Methanol at 20 degC has 12.8 % of vapour (Antoine: 13 kPa), of limits of 6 and 36 %: 2.5 mm pass its flame."""
+    burn = weekend(**UNLIT)
+    assert burn.ended == "never lit"
+    assert "nothing to light" not in text(burn, "never lit")
+    assert "2.5 mm are wider" in plain(text(burn, "light-back"))
+    assert text(burn, "light-back").endswith("a match at them may flash into the gallery. Drill narrower jets.")
+    assert "light-back" not in codes(weekend(**UNLIT | {"burner__jets__diameter": "1.9 mm"}))
+
+
+def test_vapour_too_lean_or_too_rich_does_not_flash() -> None:
+    """Ethanol at -5 degC has 1.1 % (lower limit 3.3 %), methanol at 45 degC 44 % (upper limit 36 %)."""
+    lean = weekend(**UNLIT | {"charge__fuel": "ethanol", "charge__temperature": "-5 degC"})
+    assert "light-back" not in codes(lean)
+    assert "light-back" not in codes(weekend(**UNLIT | {"charge__temperature": "45 degC"}))
+    assert "light-back" in codes(weekend(**UNLIT | {"charge__fuel": "ethanol", "charge__temperature": "20 degC"}))
+
+
+def test_a_match_at_wide_notches_may_flash_into_the_well() -> None:
+    def notched(depth: str) -> Burn:
+        relief = burnsim.Notches(3, "5 mm", depth)
+        return weekend(**UNLIT | {"burner__jets__diameter": "1 mm", "burner__relief": relief})
+
+    assert "a match at them may flash into the well" in text(notched("4 mm"), "light-back")
+    assert "light-back" not in codes(notched("1.5 mm"))
+
+
 def test_a_pot_narrower_than_the_ring_loses_its_heat_step_by_step() -> None:
     """Beside a pot of the ring's own width the gas still climbs its wall; without a wind no wind is blamed."""
     shares = []

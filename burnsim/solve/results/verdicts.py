@@ -22,7 +22,7 @@ from burnsim.model.balances.streams import breath, breathing_share
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
 from burnsim.model.parameters.record import Parameters
-from burnsim.solve.ignition import flash_point
+from burnsim.solve.ignition import flash_point, rich_point
 from burnsim.solve.results.account import Account, Moment, Vector
 from burnsim.solve.results.ledger import EnergyLedger, MassLedger
 from burnsim.solve.results.milestones import Milestones
@@ -101,6 +101,7 @@ def verdicts(
         yield _told("no boil", "The water does not boil: {}.", marks.boil.reason)
     yield from _flare(setup, account, highest)
     yield from _flames(setup, p, marks, account, highest)
+    yield from _light_back(setup, p, marks, account, highest)
     if lit:
         yield from _wind(setup, p)
         yield from _smothered(setup, p, account)
@@ -383,7 +384,7 @@ def _more_air(setup: Setup) -> str:
 
 
 def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, highest: Snapshot) -> Iterator[Verdict]:
-    """Length, lift-off and light-back of the jets' flames."""
+    """Length and lift-off of the jets' flames."""
     jets = setup.burner.jets
     if setup.pot is not None and highest.flame_beyond > 0.05:
         yield _told(
@@ -408,11 +409,7 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
                 Quantity(setup.pot.above_rim, "length"),
                 higher if high <= HIGHEST_GAP else "Use more jets, or narrower ones.",
             )
-    spirit = setup.charge.fuel
-    warmest = highest.jet_temperature
-    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.substances, spirit.mole_fractions), warmest)
-    diffusivity = air.thermal_diffusivity(warmest, p.site.pressure)
-    limit = lift_off_velocity(jets.diameter, velocity, diffusivity)
+    limit = lift_off_velocity(jets.diameter, *_burning(setup, p, highest.jet_temperature))
     fastest = highest.exit_velocity
     if fastest > limit:
         fate = "lift off the holes and may go out" if fastest > 2.0 * limit else "may lift off the holes"
@@ -421,13 +418,75 @@ def _flames(setup: Setup, p: Parameters, marks: Milestones, account: Account, hi
             f"{fate}. More or wider jets slow it."
         )
         yield _told("lift-off", text, *_each("velocity", fastest, limit))
-    thin = setup.burner.wall_thickness < jets.diameter
-    widest = quenching_distance(velocity, diffusivity) if thin else quenching_diameter(velocity, diffusivity)
-    if jets.diameter > widest and highest.airy > 0.0:
+
+
+def _burning(setup: Setup, p: Parameters, temperature: float) -> tuple[float, float]:
+    """Burning velocity [m/s] and thermal diffusivity [m2/s] of vapour and air at a temperature [K]."""
+    spirit = setup.charge.fuel
+    velocity = heated_burning_velocity(mixed_burning_velocity(spirit.substances, spirit.mole_fractions), temperature)
+    return velocity, air.thermal_diffusivity(temperature, p.site.pressure)
+
+
+def _light_back(
+    setup: Setup, p: Parameters, marks: Milestones, account: Account, highest: Snapshot
+) -> Iterator[Verdict]:
+    """A flame that may pass in through holes: that of lit jets, or that of the match and the primer beside unlit ones.
+
+    What issues from unlit jets is not asked for: vapour and air that lie at rest behind them burn as well.
+    """
+    jets, well = setup.burner.jets, setup.burner.has_well
+    space = "gallery" if well else "chamber"
+    if jets is not None:
+        thin = setup.burner.wall_thickness < jets.diameter
+        quenching = quenching_distance if thin else quenching_diameter
+        widest = quenching(*_burning(setup, p, highest.jet_temperature))
+        if marks.bloom.time is not None and jets.diameter > widest and highest.airy > 0.0:
+            yield _told(
+                "light-back",
+                "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
+                f"the {space}: the flame may strike back into it. Drill narrower jets.",
+                *_each("length", jets.diameter, widest),
+            )
+            return
+        flashes = _flammable(setup, p, account)
+        flame = "a match or the primer's flame" if setup.charge.primer > 0.0 else "a match"
+        if flashes is not None and jets.diameter > (widest := quenching(*_burning(setup, p, flashes))):
+            yield _told(
+                "light-back",
+                f"Vapour and air in the {space} can burn before the jets are lit, and holes of {{}} are wider than "
+                f"those that a flame cannot pass, about {{}}: {flame} at them may flash into the {space}. "
+                "Drill narrower jets.",
+                *_each("length", jets.diameter, widest),
+            )
+            return
+    relief, start = setup.burner.relief, charge_temperature(setup)
+    if relief is None or setup.pot is None or p.vent.open > 0.0 or not _burns(setup, p, start):
+        return
+    narrow, widest = min(relief.width, relief.depth), quenching_distance(*_burning(setup, p, start))
+    if narrow > widest:
         yield _told(
             "light-back",
-            "Holes of {} are wider than those that a flame cannot pass, about {}, while there is still air in "
-            f"the {'gallery' if setup.burner.has_well else 'chamber'}: the flame may strike back into it. Drill "
-            "narrower jets.",
-            *_each("length", jets.diameter, widest),
+            "Vapour and air in the well under the pot can burn, and notches of {} are wider than gaps that a flame "
+            "cannot pass, about {}: a match at them may flash into the well. File more and narrower notches, or stand "
+            "the pot higher.",
+            *_each("length", narrow, widest),
         )
+
+
+def _burns(setup: Setup, p: Parameters, temperature: float) -> bool:
+    """Whether vapour and air at rest in a closed space over the charge, at a temperature [K], can burn."""
+    lean, rich = flash_point(setup, p), rich_point(setup, p)
+    return lean is not None and lean <= temperature <= (temperature if rich is None else rich)
+
+
+def _flammable(setup: Setup, p: Parameters, account: Account) -> float | None:
+    """Temperature at which what lies in the gallery burns, at the match or while the primer burns [K]; None if never.
+
+    In a burn the gas is as warm as the liquid below it; jets that are lit blow the air out.
+    """
+    start = charge_temperature(setup)
+    if _burns(setup, p, start):
+        return start
+    primed = (account.column("wick_power") > 0.0) & (account.column("jet_power") <= 0.0)
+    warmed = account.column("gallery_temperature")[primed]
+    return next((one for one in warmed.tolist() if _burns(setup, p, one)), None)
