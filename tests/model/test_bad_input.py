@@ -98,6 +98,13 @@ BAD: list[tuple[str, str, str, str, str]] = [
     ('"12 degC"', '"-300 degC"', "pot.water_temperature = '-300 degC' is below abs", "from 0 degC", "like '20 degC'"),
     # charge and site
     ('"37 ml"', '"37 ml"\ntemperature = "90 degC"', "charge.temperature = '90 degC'", "-23 degC to 50", "never heat"),
+    (
+        '"37 ml"',
+        '"37 ml"\ntemperature = "90 degC"',
+        "charge.temperature = '90 degC'",
+        "-23 degC to 50",
+        "into hot metal",
+    ),
     ('"37 ml"', '"37 ml"\ntemperature = "-60 degC"', "charge.temperature = '-60 degC'", "-23 degC to", "leave it out"),
     ('"37 ml"', '"37 ml"\ntemperature = inf', "charge.temperature = inf", "-23 degC to 50", "leave it out"),
     ('"20 degC"', '"90 degC"', "site.air_temperature = '90 degC'", "-23 degC to 50 degC", '"68 degF"'),

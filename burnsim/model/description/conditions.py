@@ -154,7 +154,8 @@ class Charge(Description):
     primer
         Volume poured onto the wick [m3], default 0.0.
     temperature
-        Start temperature of fuel and burner [K]; default none: that of the air.
+        Start temperature of fuel and burner [K]; default none: that of the air. A refill of a hot burner cannot be
+        described.
     """
 
     PATH: ClassVar[str] = "charge"
@@ -166,7 +167,8 @@ class Charge(Description):
     primer: float = usual(0.0, "volume", 0.0, 0.1e-3, "volume poured onto the wick", "use 0 for none", weighed=True)
     temperature: float | None = usual(
         None, "temperature", COLDEST, WARMEST, "start temperature of the fuel",
-        "never heat spirit before use; leave it out to start at the air's temperature",
+        "never heat spirit before use, and never pour it into hot metal, which this cannot describe; leave it out to "
+        "start at the air's temperature",
     )  # fmt: skip
 
     if TYPE_CHECKING:
