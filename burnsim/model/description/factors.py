@@ -61,13 +61,13 @@ class Factors(Description):
     )  # fmt: skip
     wick_heat: float = _factor(
         "heat from the wick's flame to its band and to the wall", (0.80, 1.25),
-        "Eight resolved flames scatter by 5 % about our law, measured wall fires by 8 %; what a pot near above turns "
-        "away is known to 10 %.",
+        "Eight resolved flames scatter by 5 % about our law, measured wall fires by 8 %; what a near pot turns away, "
+        "by 10 %.",
     )  # fmt: skip
     boiling_onset: float = _factor(
         "subcooling at which vapour begins to leave hot walls", (0.75, 1.33),
-        "How hot the top of a liquid is over its mean scatters by a fifth in twelve cases that were solved; bubbles in "
-        "colder liquid are known to a factor of two.",
+        "How hot the top of a liquid is over its mean scatters by a fifth in twelve solved cases; bubbles in colder "
+        "liquid, twofold.",
     )  # fmt: skip
     quench_flow: float = _factor(
         "least flow that holds a flame on a jet", (0.33, 3.0),
@@ -102,8 +102,8 @@ class Factors(Description):
     )  # fmt: skip
     rim_leak: float = _factor(
         "gap that vapour finds under a pot flat on a plain rim, over the joint's mean gap", (0.4, 2.5),
-        "No source: a guess. At the upper end it is the mean gap, which no hydraulic gap exceeds; the lower end is as "
-        "far below. It comes on top of `rim_contact`, which sets that mean, and its cube passes the vapour.", 0.01, 2.5,
+        "No source: a guess. At the upper end it is the mean gap, which no hydraulic gap exceeds; the lower is as far "
+        "below.", 0.01, 2.5,
     )  # fmt: skip
 
 
