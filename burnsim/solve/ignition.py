@@ -93,9 +93,9 @@ def lighting(setup: Setup, p: Parameters) -> Lighting:
             Quantity(p.wick.hold_rate * p.wick.mass, "mass flow", digits=2),
         )
     elif p.well.present > 0.0:
-        reason = "no primer on a wick, and the pot stands too close over the well for a flame: nothing there stays lit"
+        reason = "no primer on a wick, and the pot stands too close over the well for a flame: no flame would stay lit"
     else:
-        reason = "no primer on a wick and no open well: nothing there stays lit"
+        reason = "no primer on a wick and no open well: no flame would stay lit"
     return Lighting(None, Regime(wick=0.0, jets=0.0, well=0.0), reason)
 
 

@@ -228,9 +228,9 @@ def test_a_chamber_without_a_primer_is_told_of_nothing_else() -> None:
     """No spirit lies open to a match, so that a stronger or a warmer one lights no better."""
     chamber = burnsim.load(EXAMPLES / "workshop_sealed_chamber.toml")
     bare = burnsim.vary(chamber, {"charge.primer": "0 ml", "site.air_temperature": "-15 degC"})
-    assert text(burnt(bare), "never lit").endswith("there is nothing to light. Pour a primer on the wick.")
+    assert text(burnt(bare), "never lit").endswith("no flame would stay lit. Pour a primer on the wick.")
     without = text(burnt(burnsim.vary(bare, {"burner.wick": None})), "never lit")
-    assert without.endswith("there is nothing to light. Give the burner a wick and a primer.")
+    assert without.endswith("no flame would stay lit. Give the burner a wick and a primer.")
 
 
 @pytest.mark.parametrize(("rest", "primer", "told"), [("full ring", "4 ml", True), ("stand", "0.7 ml", False)])
