@@ -340,9 +340,10 @@ def with_slots(flows: Flows, slots: SlotFlows) -> Flows:
 
 
 def sloping(flows: Flows, state: State, part: int, p: Parameters) -> Flows:
-    """An instant's flows and their slopes by what so little depends on that they are written out: dew or slots' speed.
+    """An instant's flows, followed along their slopes by 1 kg of dew or by 1 m/s in the feed slots.
 
-    The rates are linear in the flows: theirs, less the instant's own, are their slopes.
+    So little depends on either that its slopes are written out. The rates are linear in the flows: those of what comes
+    out, less the instant's own, are the slopes of the rates.
     """
     if part == IN_DEW:
         pot = with_dew_sloping(flows.pot, flows.fire, state.water, state.dew, flows.pot_temperature, p)

@@ -152,7 +152,7 @@ def slot_flows(gallery: Liquid, well: Liquid, pressure: float, speed: float, p: 
 
 @by_slots
 def slots_sloping(at: SlotFlows, gallery: Liquid, well: Liquid, p: Parameters) -> SlotFlows:
-    """What `slot_flows` gives and its slopes by the speed; nothing else follows from that."""
+    """What `slot_flows` gives, followed by 1 m/s along its slopes; nothing else depends on that speed."""
     slots = p.slots
     speed = at.speed
     if slots.present <= 0.0:

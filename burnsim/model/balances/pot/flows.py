@@ -192,9 +192,9 @@ def pot_flows(
 def with_dew_sloping(
     pot: PotFlows, fire: FireFlows, water: float, dew: float, temperature: float, p: Parameters
 ) -> PotFlows:
-    """The pot's flows and their slopes by the dew on it; arguments as of `pot_under`.
+    """The pot's flows, followed by 1 kg along their slopes by the dew on it; arguments as of `pot_under`.
 
-    Nothing else than what forms or dries depends on the dew.
+    What forms and dries depends on the dew, and nothing else.
     """
     latent = steam_enthalpy(temperature, p) - p.pot.water_heat * (temperature - DATUM)
     wet = wet_wall(water, p)
