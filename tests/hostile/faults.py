@@ -29,7 +29,7 @@ from burnsim.io.cache import content_key, keep, read_kept
 from burnsim.studies.bench.log import read_bench_log
 from burnsim.studies.calibrate.factors_file import load_factors, save_factors
 from burnsim.studies.calibrate.posterior import posterior_of
-from burnsim.studies.sweep.store import FolderStore
+from burnsim.studies.sweep.store import PARTS, FolderStore
 
 ROOT = Path(__file__).parents[2]
 DESIGN = """
@@ -80,7 +80,7 @@ def reference() -> bytes:
 
 
 def parts_of(folder: Path) -> list[Path]:
-    return sorted((folder / "a.csv.parts").glob("*.npz"))
+    return sorted((folder / "a.csv.parts").glob(PARTS))
 
 
 def stopped(folder: Path, parts: int, signum: int = signal.SIGKILL) -> None:

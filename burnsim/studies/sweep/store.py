@@ -22,6 +22,7 @@ NUMBERS = tuple(column.name for column in COLUMNS if not column.is_text)
 TEXTS = tuple(column.name for column in COLUMNS if column.is_text)
 PLAN_FILE = "plan.json"
 LOCK_FILE = "lock"
+PARTS = "[0-9]*.npz"  # and no draft of one, whose name begins with a dot
 
 
 class MemoryStore:
@@ -68,7 +69,7 @@ class FolderStore(MemoryStore):
         with contextlib.suppress(OSError, ValueError, TypeError, KeyError):
             known = json.loads(note.read_text(encoding="utf-8"))["sweep"]
         if known != fingerprint:
-            if any(self.folder.glob("*.npz")):
+            if any(self.folder.glob(PARTS)):
                 self.release()
                 raise InputError(
                     "out", str(self.folder),
@@ -76,7 +77,7 @@ class FolderStore(MemoryStore):
                     "finish that one, choose another file, or begin anew with resume=False (--restart)",
                 )  # fmt: skip
             note.write_text(json.dumps({"sweep": fingerprint}), encoding="utf-8")
-        for path in self.folder.glob("*.npz"):
+        for path in self.folder.glob(PARTS):
             with contextlib.suppress(Exception):
                 start, stop = (int(number) for number in path.stem.split("-"))
                 if rows(_read(path)) == stop - start:
