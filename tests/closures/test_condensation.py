@@ -36,9 +36,9 @@ def resolved_share(jakob: float, reduced: float) -> float:
         return np.concatenate(([jakob * flows[0] / radius**2], np.diff(flows) / np.diff(edges)))
 
     apart = (1.0 + 3.0 * middles) ** (1.0 / 3.0) - 1.0
-    found = solve_ivp(
-        slopes, (start, end), np.concatenate(([first], erfc(0.5 * apart / sqrt(start)))), method="BDF", rtol=1e-6
-    )
+    begun = np.concatenate(([first], erfc(0.5 * apart / sqrt(start))))
+    with np.errstate(invalid="ignore"):  # SciPy's BDF subtracts rows of its table before they are filled
+        found = solve_ivp(slopes, (start, end), begun, method="BDF", rtol=1e-6)
     assert found.success
     return float(1.0 - found.y[0][-1] ** 3)
 

@@ -121,7 +121,8 @@ def test_mixture_at_the_wall_by_finite_differences() -> None:
 
     touching = diags([1.0, 1.0, 1.0], [-1, 0, 1], shape=(cells, cells))
     for spread in (0.2, 1.0):
-        found = solve_ivp(slopes, (0.0, spread), first, method="BDF", rtol=1e-6, atol=1e-8, jac_sparsity=touching)
+        with np.errstate(invalid="ignore"):  # SciPy's BDF subtracts rows of its table before they are filled
+            found = solve_ivp(slopes, (0.0, spread), first, method="BDF", rtol=1e-6, atol=1e-8, jac_sparsity=touching)
         assert mixture_at_wall(1.0, math.sqrt(spread)) == pytest.approx(found.y[0, -1], abs=2e-3)
 
 

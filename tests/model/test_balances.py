@@ -547,8 +547,9 @@ def test_a_dry_wall_warms_as_a_marched_fin(metal: str, thickness: float, film: f
         return [(bathed + out - steady.bent * more - into) / (inertia * width * length), into]
 
     times = [5.0, 20.0, 80.0]
-    true = solve_ivp(marched, (0.0, 80.0), [*[cold] * n, 0.0], "BDF", times, rtol=1e-7, atol=1e-6).y[n]
-    found = solve_ivp(ours, (0.0, 80.0), [cold, 0.0], "BDF", times, rtol=1e-8, atol=1e-6).y[1]
+    with np.errstate(invalid="ignore"):  # SciPy's BDF subtracts rows of its table before they are filled
+        true = solve_ivp(marched, (0.0, 80.0), [*[cold] * n, 0.0], "BDF", times, rtol=1e-7, atol=1e-6).y[n]
+        found = solve_ivp(ours, (0.0, 80.0), [cold, 0.0], "BDF", times, rtol=1e-8, atol=1e-6).y[1]
     for k, time in enumerate(times):
         steady = strip(rim(time), flame, film, conductance, width, length)
         at_once = steady.conductance * (steady.source - cold) * time
