@@ -276,7 +276,8 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, rim_hold
     ring = max(geometry.jet_rings(burner))
     gap = burner.gallery_gap if burner.gallery_gap is not None else 0.5 * burner.outer_diameter
     wide = flame_gap(setup, pressure)
-    hold = row_quench_power(hold, jets.count * wide / (pi * ring), rim_hold * wide)
+    # upward flames that merge over a plate are taken to live down to the power of those side by side: an estimate
+    hold = row_quench_power(hold, jets.count * wide / (pi * ring), hold if top else rim_hold * wide)
     walls = pi * (geometry.inner_diameter(burner) + geometry.inner_wall_diameter(burner))
     return JetRing(
         outlet=Outlet(
