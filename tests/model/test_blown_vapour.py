@@ -12,7 +12,7 @@ import burnsim
 from burnsim.model.balances import gas as gases_of
 from burnsim.model.balances.chambers import Liquid, liquid
 from burnsim.model.balances.flows import Flows, derivatives
-from burnsim.model.balances.gas import caught, headspace, joined_gases, slot_head
+from burnsim.model.balances.gas import caught, headspace, joined_gases, own_vapour, slot_head
 from burnsim.model.balances.pot.reflux import no_lid
 from burnsim.model.balances.pressure import outlet_pressure
 from burnsim.model.balances.state import state_size, unpack, unpack_tallies
@@ -54,6 +54,23 @@ def blowing() -> Flows:
         if flows.gas.blow_caught > 1e-5:
             return flows
     raise AssertionError("no vapour has blown into the well")
+
+
+def test_a_covered_well_passes_what_blows_in_at_the_pressure_of_all_that_leaves() -> None:
+    """Few narrow jets under a flat pot: its cold bottom condenses the well's own vapour, and not what blows through."""
+    few = {"burner.jets.count": 8, "burner.jets.diameter": 0.6e-3, "pot.rest": "full ring", "charge.volume": 20e-6}
+    burn = burnt(burnsim.vary(choked(), few))
+    p = burn.parameters
+    blown = []
+    for k in range(10, 60):
+        flows = burn.flows(float(k))
+        well, gas = flows.well, flows.gas
+        thickness = vapour_viscosity(well.temperature, p.fuel)
+        leaving = own_vapour(gas) + gas.blow
+        passed = outlet_pressure(leaving, well.vapour_mass, well.temperature, thickness, p.vent.outlet, p.site.pressure)
+        assert gas.well_pressure == pytest.approx(passed, rel=1e-6, abs=1e-6)
+        blown.append(gas.blow)
+    assert max(blown) > 1e-4
 
 
 def test_none_condenses_in_a_boiling_or_an_empty_well_and_all_in_a_deep_cold_one() -> None:

@@ -155,7 +155,7 @@ def well_gauge(
     heating : from the walls [W]
     boiled : from `boil_under_cover` [mol/s]
     surface : what evaporates from a pool's surface besides [mol/s]
-    crossing : vapour that leaves through the feed slots instead [mol/s]
+    crossing : vapour that leaves through the feed slots instead; less than 0 is blown in, and leaves by the gap [mol/s]
     lid : the pot over it
     p : parameters
     """
@@ -167,7 +167,8 @@ def well_gauge(
         heating,
         boiled,
         1.0,
-        surface - crossing,
+        surface - at_least(crossing, 0.0),
+        at_least(-crossing, 0.0),
         well.vapour_mass,
         well.temperature,
         thickness,
@@ -295,7 +296,7 @@ def joined_gases(
     hot = jet_temperature(base + space.leaving * space.boiled, gallery, space, warm)
     thickness = vapour_viscosity(hot, p.fuel)
     gauge = chamber_gauge(
-        gallery, heating, space.boiled, space.leaving, base, space.mass, hot, thickness, p.jets.outlet, no_lid(), p
+        gallery, heating, space.boiled, space.leaving, base, 0.0, space.mass, hot, thickness, p.jets.outlet, no_lid(), p
     )
     way, source, drowned = 1.0, well, 0.0
     head = slot_head(gallery.level - p.slots.lift, gallery.density, p)

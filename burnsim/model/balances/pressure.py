@@ -153,6 +153,7 @@ def chamber_gauge(
     boiled: float,
     leaving: float,
     base: float,
+    through: float,
     mass: float,
     temperature: float,
     gas_viscosity: float,
@@ -162,10 +163,10 @@ def chamber_gauge(
 ) -> float:
     """Gauge pressure at which a chamber's outlet passes just what is made there and does not condense again [Pa].
 
-    Solves p = outlet(net(leaving*boil(p) + base)) by a secant kept inside a bracket: the left side rises with p, the
-    right side falls, since a lid leaves the more to leave the more is made. So the root is unique and lies between 0
-    and the pressure of the unthrottled boiling rate. It is converged to rounding, so that difference quotients of it
-    are smooth.
+    Solves p = outlet(net(leaving*boil(p) + base) + through) by a secant kept inside a bracket: the left side rises with
+    p, the right side falls, since a lid leaves the more to leave the more is made. So the root is unique and lies
+    between 0 and the pressure of the unthrottled boiling rate. It is converged to rounding, so that difference
+    quotients of it are smooth.
 
     Parameters
     ----------
@@ -174,6 +175,7 @@ def chamber_gauge(
     boiled : at ambient pressure [mol/s]
     leaving : share of what boils that leaves by the outlet
     base : gas that leaves by the outlet besides what boiling makes; negative where some leaves otherwise [mol/s]
+    through : gas from elsewhere that leaves by the outlet and does not condense on the lid [mol/s]
     mass, temperature, gas_viscosity : of the gas at the outlet [kg/mol, K, Pa s]
     outlet : the holes
     lid : what covers the chamber, and vapour condenses on
@@ -182,14 +184,14 @@ def chamber_gauge(
     ambient = p.site.pressure
     low = 0.0
     flow = leaving * boiled + base
-    high = outlet_pressure(flow - refluxed(flow, lid).back, mass, temperature, gas_viscosity, outlet, ambient)
+    high = outlet_pressure(flow + through - refluxed(flow, lid).back, mass, temperature, gas_viscosity, outlet, ambient)
     if high <= 1e-4:
         return high  # so little holds boiling back by one part in a hundred thousand at most
     before, gap_before = 0.0, high
     gauge = high
     for count in range(80):
         flow = leaving * boil_rate(body, heating, gauge, p) + base
-        flow -= refluxed(flow, lid).back
+        flow += through - refluxed(flow, lid).back
         gap = outlet_pressure(flow, mass, temperature, gas_viscosity, outlet, ambient) - gauge
         if gap > 0.0:
             low = gauge
