@@ -28,7 +28,7 @@ from burnsim.closures.plume import flame_catch
 from burnsim.closures.radiation import line_to_disc_view
 from burnsim.closures.wall_fire import flame_cover, wall_flame_presence
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, GAS_CONSTANT
-from burnsim.elementary import hypotenuse, power, served, served_sharply, third_root
+from burnsim.elementary import hypotenuse, power, served, third_root
 from burnsim.model.balances.chambers import Liquid, fade
 from burnsim.model.balances.gas import GasFlows, own_vapour
 from burnsim.model.balances.pool import PoolFlows
@@ -144,13 +144,12 @@ class Risen:
 
 def merged(length: float, p: Parameters) -> float:
     """Length of side jets' flames [m], from that of one alone: once they merge, that of their sheet (`SHEET_PITCH`)."""
-    return length / served_sharply(p.jets.merging)
+    return length / p.jets.apart
 
 
 def rippled(p: Parameters) -> float:
     """Heat to the wall from the flames of side jets over that from the even sheet of a slot [-]."""
-    even = served_sharply(p.jets.merging)
-    return 1.0 + RIPPLES * even * even
+    return 1.0 + RIPPLES * p.jets.apart * p.jets.apart
 
 
 def risen_sheet(vapour: float, length: float, p: Parameters) -> Risen:

@@ -46,6 +46,7 @@ from burnsim.closures.wall_fire import (
     wall_plume_reach,
 )
 from burnsim.constants import AIR_MOLAR_MASS, ATMOSPHERE, DATUM, GAS_CONSTANT
+from burnsim.elementary import served_sharply
 from burnsim.model.balances.chambers import solution_enthalpy
 from burnsim.model.balances.streams import BATHED_WIDTH, filled
 from burnsim.model.description import geometry
@@ -251,7 +252,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, rim_hold
             top=0.0,
             mouth=burner.height,
             circle=pi * burner.outer_diameter,
-            merging=0.0,
+            apart=1.0,
             bathed_height=1e-3,
             closing=0.0,
             clearance=OPEN,
@@ -292,7 +293,7 @@ def jet_ring(setup: Setup, fuel: FuelRecord, sheet: float, hold: float, rim_hold
         top=1.0 if top else 0.0,
         mouth=sum(geometry.jet_heights(burner)) / jets.rows + (0.5 * (burner.outer_diameter - ring) if top else 0.0),
         circle=pi * ring,
-        merging=SHEET_PITCH * jets.count / (pi * ring),
+        apart=served_sharply(SHEET_PITCH * jets.count / (pi * ring)),
         bathed_height=max(above, 0.5 * diameter),
         closing=filled(jets.count * BATHED_WIDTH * (diameter + MIDDLING_WIDTH) / (pi * ring)),
         clearance=clearance(setup),

@@ -41,9 +41,7 @@ from burnsim.substances import air, water
 from burnsim.substances.metals import metal_of
 
 RIM_FLATNESS = 50e-6  # mean gap under a pot on a plain rim [m], common practice, no source; factor rim_contact
-LEAK_SHARE = (
-    0.4  # hydraulic gap of that joint over its mean gap: high spots close most ways, no source; factor rim_leak
-)
+LEAK_SHARE = 0.4  # hydraulic gap there over the mean one: high spots close most ways, no source; factor rim_leak
 INDENTATION_HARDNESS = 0.5e9  # soft aluminium [Pa], 0.3 to 1 GPa (handbooks, from memory)
 WATER_CONDUCTIVITY = 0.65  # at 330 K [W/m/K] (IAPWS, from memory)
 GUSTINESS = 0.4  # spread of a wind over its mean, 1/ln(z/z0): 0.3 m above grass of 3 cm roughness (wind engineering)

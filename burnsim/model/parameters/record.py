@@ -67,7 +67,7 @@ class JetRing:
     top: float  # 1.0 for jets that point upward
     mouth: float  # way along the wall, from the burner's foot to the jets [m]
     circle: float  # round which the flames stand [m]
-    merging: float  # distance of jets that just merge into a sheet over that of these [-]
+    apart: float  # length of one jet's flame alone over that of the sheet into which they merge, 1.0 far apart [-]
     bathed_height: float  # of wall above the jets (side), or 0 [m]
     closing: float  # share of that circle through which no air comes while the jets burn [-]
     clearance: float  # of what turns the rising flames outwards, the pot's bottom, above the rim [m]
