@@ -11,8 +11,8 @@ import numpy as np
 
 from burnsim.answers import Drawn, Told
 from burnsim.closures.flame import warm_quench_power
-from burnsim.constants import AIR_MOLAR_MASS
-from burnsim.model.balances.pot.flows import LAST_WATER
+from burnsim.constants import AIR_MOLAR_MASS, DATUM
+from burnsim.model.balances.pot.flows import LAST_WATER, latent_heat
 from burnsim.model.balances.state import State, state_size, unpack, unpack_tallies
 from burnsim.model.description import geometry
 from burnsim.model.description.setup import Setup
@@ -197,8 +197,7 @@ def efficiency(setup: Setup, p: Parameters, first: State, now: State) -> float |
     water = p.pot.water_heat
     start = first.pot_heat / (first.water * water + p.pot.metal)
     end = now.pot_heat / (now.water * water + p.pot.metal)
-    h0, slope = p.pot.steam_heat
-    latent = h0 + slope * end - water * end
+    latent = latent_heat(DATUM + end, p)
     share = (first.water * water * (end - start) + (first.water - now.water) * latent) / used
     return share if share <= 1.0 else None
 

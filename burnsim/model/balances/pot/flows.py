@@ -93,6 +93,11 @@ def steam_enthalpy(temperature: float, p: Parameters) -> float:
     return h0 + slope * (temperature - DATUM)
 
 
+def latent_heat(temperature: float, p: Parameters) -> float:
+    """Heat that evaporates water of a temperature [J/kg]."""
+    return steam_enthalpy(temperature, p) - p.pot.water_heat * (temperature - DATUM)
+
+
 @by_slots
 def pot_under(
     fire: FireFlows,
@@ -151,7 +156,7 @@ def pot_under(
     left = fade(water / LAST_WATER)
     evaporation = left * surface_evaporation(temperature, p)
     steam = steam_enthalpy(temperature, p)
-    latent = steam - pot.water_heat * (temperature - DATUM)
+    latent = latent_heat(temperature, p)
     over = at_most(temperature - pot.boiling_point, BULK_HOTTEST)
     boil_off = 0.0
     if over > 0.0 and regime.boiling > 0.0:
@@ -196,7 +201,7 @@ def with_dew_sloping(
 
     What forms and dries depends on the dew, and nothing else.
     """
-    latent = steam_enthalpy(temperature, p) - p.pot.water_heat * (temperature - DATUM)
+    latent = latent_heat(temperature, p)
     wet = wet_wall(water, p)
     move = MOVED_DEW * p.pot.thin_dew
     below = pot.bottom + pot.radiation
