@@ -13,15 +13,7 @@ from math import inf
 
 from burnsim.bounds import at_most
 from burnsim.model.balances.events import CHANGES, EVENTS, REGIME_EVENTS, guards
-from burnsim.model.balances.flows import (
-    Flows,
-    balances,
-    derivatives,
-    known_of,
-    near,
-    settled,
-    sloping,
-)
+from burnsim.model.balances.flows import Flows, balances, derivatives, known_of, near, settled, sloping
 from burnsim.model.balances.pot.flows import pot_temperature
 from burnsim.model.balances.state import IN_DEW, IN_SLOTS, Regime, flames_standing, unpack
 from burnsim.model.parameters.record import Parameters

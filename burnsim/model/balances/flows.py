@@ -331,7 +331,9 @@ def derivatives(flows: Flows, p: Parameters) -> list[float]:
 
 def settled(flows: Flows, p: Parameters) -> Flows:
     """The same instant with the feed slots' speed at the root of its pressure balance."""
-    return with_slot_speed(flows, settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p), p)
+    speed = settled_slot_speed(flows.gallery, flows.well, flows.slots.drive, p)
+    gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
+    return with_slots(flows, slot_flows(flows.gallery, flows.well, gauge, speed, p))
 
 
 def with_slots(flows: Flows, slots: SlotFlows) -> Flows:
@@ -439,14 +441,8 @@ def follow_near(flows: Flows, pot: Known, state: State, at: Heated, warm: float,
     return gathered(at, flows.regime, warm, fired, made)
 
 
-def with_slot_speed(flows: Flows, speed: float, p: Parameters) -> Flows:
-    """The same instant with another speed in the feed slots [m/s]: nothing else depends on it."""
-    gauge = flows.gas.gallery_pressure - flows.gas.well_pressure
-    return with_slots(flows, slot_flows(flows.gallery, flows.well, gauge, speed, p))
-
-
 def with_pot(flows: Flows, pot: Known, state: State, p: Parameters) -> Flows:
-    """The same instant with other water or heat in the pot, or dew on it.
+    """The same instant with other water or heat in the pot.
 
     Only its own flows change, unless it covers a well, whose vapour may condense on it.
     """
